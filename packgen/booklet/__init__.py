@@ -1,0 +1,1 @@
+"""The paper: editions, a module a sheet, drawings, HTML, PDF, tables."""

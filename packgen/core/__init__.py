@@ -1,0 +1,1 @@
+"""Words everyone shares: places, findings, sources, worked lines, printing of figures, plane geometry, surfaces."""

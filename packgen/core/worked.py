@@ -1,0 +1,64 @@
+"""Where a number comes from: its source, and the line of arithmetic that made it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Known = Literal["read", "memory", "practice", "calculated", "file"]
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A published source or a rule of the trade.
+
+    known: "read" a page that quotes it was read; "memory" from memory, verify before relying on it;
+    "practice" common practice, no source; "calculated" follows from other values; "file" the user's own.
+    """
+
+    title: str
+    clause: str = ""
+    known: Known = "practice"
+
+    def __str__(self) -> str:
+        name = f"{self.title}, {self.clause}" if self.clause else self.title
+        return {"memory": f"{name} (from memory, verify)", "practice": "common practice, no source"}.get(
+            self.known, name
+        )
+
+
+PRACTICE = Source("common practice", known="practice")
+FILE = Source("project file", known="file")
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One line of arithmetic as it is printed: `name = formula = numbers = value unit`.
+
+    key      unique in the plan, a path such as "node/C4/leg" or "pour/1/bags"
+    numbers  only figures and + - x / ( ) and round-up brackets written as ceil(...), floor(...), max(a, b),
+             min(a, b): a test reads it back and must get `value` to `digits` decimals (half up in size)
+    needs    keys of the worked lines whose results stand among the numbers
+    """
+
+    key: str
+    name: str
+    formula: str
+    numbers: str
+    value: float
+    digits: int
+    unit: str
+    source: Source | None = None
+    needs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Assumed:
+    """A value the project file did not give, and how the reader overrules it."""
+
+    what: str
+    value: str
+    unit: str
+    source: Source
+    overrule: str
+    used_for: str = ""

@@ -1,0 +1,149 @@
+"""What the heights stage returns. Levels mm against TBM, up is plus; lengths mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from packgen.core.plane import Point, Polygon
+from packgen.core.surface import Depths, Surface
+from packgen.core.worked import Worked
+
+
+@dataclass(frozen=True, slots=True)
+class BuildUp:
+    """Layers above the rail from the top, and their sum."""
+
+    layers: tuple[tuple[str, float], ...]
+    finish_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneTop:
+    """The top of one zone: finished level and rail top where the fall starts, fall in mm per metre.
+
+    direction: unit vector down the fall; (0, 0) for a level zone. falls_from: a point on the line where the fall starts.
+    """
+
+    name: str
+    region: tuple[Polygon, ...]
+    build_up: BuildUp
+    finished_mm: float
+    rail_top_mm: float
+    fall_per_m: float
+    direction: tuple[float, float]
+    falls_from: Point
+    falls_in_words: str
+    asked_mm: float | None  # None: left open in the file
+
+
+@dataclass(frozen=True, slots=True)
+class LegSetting:
+    """What is set at one node. base and rail top as printed (whole mm), leg = rail top - base.
+
+    parts: "plain", "extension", "packing", "does not fit"
+    known: "read" at a reading, "between" readings, "beyond" the outermost readings
+    target_mm: staff reading of today's set-up, where the file gives its backsight
+    """
+
+    node: str
+    zone: str
+    base_mm: int
+    known: Literal["read", "between", "beyond"]
+    reading_distance_mm: float
+    rail_top_mm: int
+    leg_mm: int
+    parts: Literal["plain", "extension", "packing", "does not fit"]
+    extensions: int
+    packing_mm: float
+    fits: bool
+    short_by_mm: int  # how far outside the kit's range; 0 where it fits
+    target_mm: int | None
+    master: bool
+    order: int  # setting order, from 1
+    depth_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """One rule's end of the window of finished levels. place: the node, pipe, door or rule that sets it."""
+
+    rule: str
+    level_mm: float
+    place: str
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """Finished levels for which every rule holds (at the line where the fall starts), sorted tightest first."""
+
+    at_least: tuple[Bound, ...]
+    at_most: tuple[Bound, ...]
+    asked_mm: float | None
+    offered_mm: float | None  # whole mm; None where the window is empty
+
+    @property
+    def low_mm(self) -> float:
+        return self.at_least[0].level_mm
+
+    @property
+    def high_mm(self) -> float:
+        return self.at_most[0].level_mm
+
+    @property
+    def empty(self) -> bool:
+        return self.low_mm > self.high_mm
+
+
+@dataclass(frozen=True, slots=True)
+class DoorStep:
+    """The step at an opening: finished level there less what it meets; up (plus) when our floor is higher."""
+
+    door: str
+    finished_mm: float
+    meets_mm: float
+    step_mm: float
+    limit_mm: float
+    judged: bool  # outside drops are printed, not judged
+
+
+@dataclass(frozen=True, slots=True)
+class PipeCover:
+    """Depth over a service at its tightest place, and the room under a rail where it is least."""
+
+    service: str
+    cover_mm: float
+    at: Point
+    needed_mm: float | None
+    under_rail_mm: float | None  # depth at the tightest crossing
+    under_rail_at: Point | None
+    under_rail_rail: str | None
+    under_rail_needed_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class DepthRule:
+    """The least depth asked of this fill: larger of the file and the published rule, both printed."""
+
+    least_mm: float
+    most_mm: float
+    rule_mm: float | None
+    rule_text: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Heights:
+    zones: tuple[ZoneTop, ...]
+    rail_top: Surface
+    legs: tuple[LegSetting, ...]
+    bay_depths: tuple[tuple[str, Depths], ...]
+    depth: Depths
+    rule: DepthRule
+    window: Window
+    doors: tuple[DoorStep, ...]
+    covers: tuple[PipeCover, ...]
+    spot_depths: tuple[tuple[Point, float], ...] = ()
+    worked: tuple[Worked, ...] = ()
+    straightedge: tuple[tuple[str, str, tuple[str, ...]], ...] = ()  # masters a, b, nodes set between

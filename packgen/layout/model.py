@@ -1,0 +1,184 @@
+"""What the layout stage returns: lines, nodes, rails, bays, clashes, cut list. All in plan, mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from packgen.core.plane import Point, Polygon, Segment
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line to set out. Lettered lines stand at one x and run into the room; numbered lines stand at one y.
+
+    first_mm / second_mm: where a tape hooked at the room's corner finds the line on the two walls it meets: for a
+    lettered line from corner 1 along wall 1, and along the wall opposite from its end by the last wall; for a
+    numbered line from wall 1 along the last wall, and along wall 2. Equal in a square room, not in a skew one.
+    """
+
+    name: str
+    kind: Literal["lettered", "numbered"]
+    at_mm: float
+    first_mm: float
+    second_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A leg. `id` is C4 at a crossing, Cw3 where line C ends at wall 3, 4j1a beside joint 1 on line 4.
+
+    why: "crossing", "wall" (a rail end at a wall or cut-out), "joint" (a rail end at a joint)
+    """
+
+    id: str
+    x_mm: float
+    y_mm: float
+    lines: tuple[str, ...]
+    why: Literal["crossing", "wall", "joint"]
+    room: str
+    tributary_mm2: float  # floor nearer to this leg than half way to the next on each side
+
+    @property
+    def at(self) -> Point:
+        return (self.x_mm, self.y_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Rail:
+    """One continuous run of rail on a line, from one end to the other, over its nodes in order."""
+
+    id: str
+    line: str
+    start: Point
+    end: Point
+    nodes: tuple[str, ...]
+    length_mm: int
+    pieces: tuple[str, ...]  # ids of its pieces, in laying order
+    room: str
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of rail to lay: whole stock or cut. Lengths whole mm, rounded down.
+
+    factory_ends: how many of its ends must be uncut (they clip on a node)
+    """
+
+    id: str
+    rail: str
+    start: Point
+    end: Point
+    length_mm: int
+    cut: bool
+    factory_ends: int
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One stock length of the cut list with its pieces in sawing order: sum of cuts + kerf + offcut = stock."""
+
+    number: int
+    stock_mm: int
+    pieces: tuple[str, ...]
+    lengths_mm: tuple[int, ...]
+    saw_cuts: int
+    saw_cut_mm: float
+    offcut_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class CutList:
+    """whole: bars used uncut. bars: bars that are cut. bound: no list can do it with fewer bars to cut."""
+
+    stock_mm: int
+    whole: int
+    bars: tuple[Bar, ...]
+    bound: int
+    proven: bool
+    offcuts_kept_mm: tuple[int, ...] = ()
+
+    @property
+    def stock_lengths(self) -> int:
+        return self.whole + len(self.bars)
+
+
+@dataclass(frozen=True, slots=True)
+class Bay:
+    """A box between rails that is filled in one go. Its share runs to the rails' centre lines and the strip.
+
+    name: the lines round it, "CD-45"; a wall in a line's place is "w": "Lw-12".
+    column, row: which gap between lettered / numbered lines, from 0 (before the first line)
+    """
+
+    name: str
+    shape: Polygon
+    area_m2: float
+    column: int
+    row: int
+    room: str
+    merged: tuple[str, ...] = ()  # needle bays taken in
+
+
+@dataclass(frozen=True, slots=True)
+class PipeRun:
+    """A service as laid out: straight stretches of its axis. Bends of a serpentine are drawn square."""
+
+    name: str
+    kind: str
+    outside_mm: float
+    support_mm: float
+    stretches: tuple[Segment, ...]
+    length_mm: float
+    heating: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FootClash:
+    """A foot on or too near a service. gap_mm: clear distance between foot and pipe, below 0 where it overlaps."""
+
+    node: str
+    service: str
+    distance_mm: float
+    reach_mm: float
+    gap_mm: float
+    move_mm: float | None  # least move along one of its rails that frees it
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """A rail over a service, or a rail over a joint."""
+
+    rail: str
+    other: str
+    at: Point
+
+
+@dataclass(frozen=True, slots=True)
+class JointLine:
+    """A joint clipped to the floor."""
+
+    number: int
+    kind: Literal["movement", "structural"]
+    line: Segment
+    width_mm: float
+    note: str
+
+
+@dataclass(frozen=True)
+class Layout:
+    lines: tuple[Line, ...]
+    nodes: tuple[Node, ...]
+    rails: tuple[Rail, ...]
+    pieces: tuple[Piece, ...]
+    bays: tuple[Bay, ...]
+    cut_list: CutList
+    services: tuple[PipeRun, ...]
+    joints: tuple[JointLine, ...]
+    foot_clashes: tuple[FootClash, ...]
+    service_crossings: tuple[Crossing, ...]
+    joint_crossings: tuple[Crossing, ...]  # rails that still cross a joint
+    short_pieces: tuple[str, ...]  # rail ends left out or too short to clip, by node
+    floor: tuple[Polygon, ...]  # the fill's outline: rooms less cut-outs, inside the perimeter strip
+    diagonals: tuple[tuple[str, str, float], ...]  # check diagonals between outer nodes, mm
+    better_first_lines: tuple[float, float, int] | None = None  # first lines that free feet: x, y, feet left on pipes

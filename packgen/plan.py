@@ -1,0 +1,51 @@
+"""The way of the numbers on one screen: each stage takes what earlier ones returned and returns one record."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from packgen.core.finding import Finding
+from packgen.core.worked import Assumed, Worked
+from packgen.heights.model import Heights
+from packgen.heights.settle import find_heights
+from packgen.layout.arrange import arrange
+from packgen.layout.model import Layout
+from packgen.project.model import Project
+from packgen.quantities.model import Quantities
+from packgen.quantities.takeoff import take_off
+from packgen.review.assume import list_assumed
+from packgen.review.judge import judge
+from packgen.sequence.model import Sequence
+from packgen.sequence.schedule import schedule
+from packgen.survey.model import Survey
+from packgen.survey.reduce import survey_project
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Everything that is known about a job."""
+
+    project: Project
+    survey: Survey
+    layout: Layout
+    heights: Heights
+    quantities: Quantities
+    sequence: Sequence
+    assumed: tuple[Assumed, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def worked(self) -> tuple[Worked, ...]:
+        parts = (self.survey.levels, *self.survey.rooms, self.heights, self.quantities, self.sequence)
+        return tuple(line for part in parts for line in part.worked)
+
+
+def make_plan(project: Project) -> Plan:
+    survey = survey_project(project)
+    layout = arrange(project, survey)
+    heights = find_heights(project, survey, layout)
+    quantities = take_off(project, survey, layout, heights)
+    sequence = schedule(project, survey, layout, heights, quantities)
+    assumed = list_assumed(project, survey, layout, heights, quantities, sequence)
+    findings = judge(project, survey, layout, heights, quantities, sequence)
+    return Plan(project, survey, layout, heights, quantities, sequence, assumed, findings)

@@ -1,0 +1,1 @@
+"""The project file: text to a marked tree to checked frozen records."""

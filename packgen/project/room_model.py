@@ -1,0 +1,289 @@
+"""Records of the project file about the site: project, datum, base, rooms, openings, services, joints, drains."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from packgen.project.kinds import (
+    Count,
+    Day,
+    Days,
+    Degrees,
+    Length,
+    Level,
+    Load,
+    Percent,
+    PointMm,
+
+    Resistance,
+
+    WallRef,
+    Words,
+)
+from packgen.project.record import Record
+
+Said3 = Literal["yes", "no", "unknown", "not needed"]
+
+
+class Party(Record):
+    """A firm or person with an address and a logo, for the client edition."""
+
+    name: Words
+    address: Words | None = None
+    logo: Words | None = None  # path of a PNG, SVG or JPEG inside the project's folder
+
+
+class ProjectInfo(Record):
+    name: Words
+    reference: Words = ""
+    revision: Words = ""
+    date: Day
+    prepared_by: Words = ""
+    reader: Literal["site", "class", "client"] = "site"
+    aim: Words = ""
+    client: Words | None = None
+    contractor: Party | None = None
+    house_lived_in: Said3 = "unknown"
+
+
+class Datum(Record):
+    name: Words
+    where: Words
+    means: Words = ""
+
+
+class DampReading(Record):
+    """A reading of the base's damp; a single word in the file ("not needed", "unknown") fills `state` only."""
+
+    state: Literal["read", "not needed", "unknown"] = "read"
+    value: Percent | None = None  # figure without its unit
+    unit: Literal["% RH", "CM-%", ""] = ""
+    method: Words = ""
+    date: Day | None = None
+
+
+class Joists(Record):
+    width: Length
+    depth: Length
+    spacing: Length
+    clear_span: Length | None = None
+    run_along: WallRef | None = None
+
+
+class Boards(Record):
+    thickness: Length
+    condition: Words = "unknown"
+
+
+class Engineer(Record):
+    """The engineer's word on the structure; "no" or "unknown" in the file fills `confirmed` only."""
+
+    confirmed: Said3 = "unknown"
+    letter: Words | None = None
+    date: Day | None = None
+    for_load: Load | None = Field(default=None, alias="for")
+
+
+class Waterproofing(Record):
+    done: Said3 = "unknown"
+    kind: Words = ""
+    protection_mat_under_the_feet: Said3 = "unknown"
+
+
+class Asbestos(Record):
+    sample: Said3 = "unknown"
+    report: Words | None = None
+    date: Day | None = None
+
+
+class Pads(Record):
+    """Stiff pads or blocks under the feet."""
+
+    width: Length
+    length: Length
+    thickness: Length = 0.0
+
+
+class Base(Record):
+    kind: Words
+    age: Days | None = None  # None: unknown
+    membrane: Said3 = "unknown"
+    insulation: Words = "none"
+    insulation_carries: Resistance | None = None  # long-term bearing value, kPa
+    pads: Pads | None = None
+    separating_layer: Words | None = None
+    damp_reading: DampReading = DampReading(state="unknown")
+    old_covering: Words = "unknown"
+    joists: Joists | None = None
+    boards: Boards | None = None
+    extra_load_allowed: Load | None = None
+    imposed_load: Load | None = None
+    engineer: Engineer | None = None
+    waterproofing: Waterproofing | None = None
+    built: Words | None = None
+    asbestos: Asbestos | None = None
+    note: Words = ""
+
+    @property
+    def on_ground(self) -> bool:
+        return "on ground" in self.kind.lower()
+
+    @property
+    def timber(self) -> bool:
+        return "timber" in self.kind.lower() or "joist" in self.kind.lower()
+
+    @property
+    def suspended(self) -> bool:
+        return self.timber or "suspended" in self.kind.lower() or "slab over" in self.kind.lower()
+
+
+class Wall(Record):
+    """A wall as walked: its length and the turn at its END, or a skew corner whose angle the tapes fix."""
+
+    number: Count
+    length: Length
+    turn: Literal["right", "left", "skew", "skew left"]
+    angle: Degrees | None = None  # inside angle at the end corner, where the file gives it
+
+
+class Tape(Record):
+    """A check tape from corner to corner."""
+
+    start: Count
+    end: Count
+    length: Length
+
+
+class Ceiling(Record):
+    lowest: Length
+    highest: Length | None = None
+
+
+class Obstacle(Record):
+    """Something in the room that stays: a rectangle (`from` to `to`) or a circle (`at`, `diameter`)."""
+
+    name: Words
+    shape: Literal["rectangle", "circle"] = "rectangle"
+    start: PointMm | None = Field(default=None, alias="from")
+    end: PointMm | None = Field(default=None, alias="to")
+    at: PointMm | None = None
+    diameter: Length | None = None
+    stays: Said3 = "yes"
+    top: Level | None = None
+
+
+class Room(Record):
+    name: Words
+    start: Words = ""
+    walls: tuple[Wall, ...]
+    check_tapes: tuple[Tape, ...] = ()
+    ceiling: Ceiling | None = None
+    obstacles: tuple[Obstacle, ...] = ()
+    free_edges: tuple[WallRef, ...] = ()
+    edge_profile: Words | None = None  # what closes the free edges while filling
+    place: Literal["inside", "outside"] | None = None
+    guard_at_edge: Said3 = "unknown"
+
+
+class Opening(Record):
+    name: Words
+    in_wall: WallRef = Field(alias="in")
+    room: Words | None = None  # needed only where there are several rooms
+    start: Length = Field(alias="from")
+    width: Length
+    leads_to: Words = ""
+    floor_there: Level | None = None
+    sill: Level | None = None  # None: no sill ("none")
+    depth: Length | None = None
+    ramp_strip: Said3 = "no"
+    others_behind: Said3 = "unknown"
+
+
+class ServiceArea(Record):
+    start: PointMm = Field(alias="from")
+    end: PointMm = Field(alias="to")
+
+
+class Service(Record):
+    """A pipe, cable, conduit or manifold in the floor; heating pipes by area and spacing."""
+
+    name: Words
+    kind: Words
+    outside: Length | None = None
+    lies_on: Words = ""
+    support: Length = 0.0  # height under the pipe, read from "clip rail 5 high"
+    start: PointMm | None = Field(default=None, alias="from")
+    end: PointMm | None = Field(default=None, alias="to")
+    at: PointMm | None = None
+    number: Count = 1
+    apart: Length | None = None
+    pattern: Words | None = None
+    runs_along: WallRef | None = None
+    area: ServiceArea | None = None
+    spacing: Length | None = None
+    leads: Length | None = None
+    longest_allowed: Length | None = None
+    pressure_test: Words | None = None  # "not done", "done", or the paper
+    saddle: Said3 = "no"
+
+    @property
+    def heating(self) -> bool:
+        return "heating" in self.kind.lower()
+
+
+class Joint(Record):
+    kind: Literal["movement", "structural"]
+    start: PointMm = Field(alias="from")
+    end: PointMm = Field(alias="to")
+    width: Length = 0.0
+    note: Words = ""
+
+
+class Drain(Record):
+    """A channel along a wall, or a point drain."""
+
+    kind: Words
+    name: Words | None = None
+    along: WallRef | None = None
+    start: Length | None = Field(default=None, alias="from")
+    end: Length | None = Field(default=None, alias="to")
+    width: Length | None = None
+    at: PointMm | None = None
+    diameter: Length | None = None
+    size: PointMm | None = None
+    body_height: Length | None = None  # what the drain needs below the grating
+    top: Level | None = None
+
+
+class Lifted(Record):
+    """Who lifted a stop that rests on a missing paper."""
+
+    stop: Words
+    where: Words | None = None
+    by: Words
+    date: Day
+    paper: Words
+    covers: Words | None = Field(default=None, alias="for")
+
+
+class Today(Record):
+    """The set-up of the day the legs are set."""
+
+    date: Day
+    setup: Words | None = Field(default=None, alias="set-up")
+    backsight: Length
+
+
+class Laser(Record):
+    tested: Day | None = None
+    error_per_10_m: Length | None = None
+
+
+class ServicesFound(Record):
+    by: Words
+    date: Day
+    how: Words
+
+

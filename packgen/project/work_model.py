@@ -1,0 +1,352 @@
+"""Records of the project file about the work: finishes, kit, fills, heating, levels, crew, calendar, prices, limits."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Literal
+
+from pydantic import Field
+
+from packgen.project.kinds import (
+
+    AreaMass,
+    CarryRate,
+    Conductivity,
+    Count,
+    Day,
+    Days,
+    Density,
+    DryRate,
+    FlowRate,
+    Force,
+    Hours,
+    Length,
+    Level,
+    Mass,
+    Minutes,
+    Money,
+
+    Pressure,
+    Rate,
+    Share,
+    Temperature,
+    UnitPrice,
+    Volume,
+    WallRef,
+    Weekday,
+    Words,
+)
+from packgen.project.record import Record
+from packgen.project.room_model import Said3, ServiceArea
+
+
+class Layer(Record):
+    """A layer above the rail, from the top: name and thickness; its own mass where the file gives it."""
+
+    name: Words
+    thickness: Length
+    mass: AreaMass | None = None
+
+
+class Fall(Record):
+    """How a zone falls. "level" gives 0; else mm per metre going down from one wall to another."""
+
+    per_metre: Length = 0.0
+    from_wall: WallRef | None = None
+    to_wall: WallRef | None = None
+
+
+class FinishedLevel(Record):
+    """The finished level asked for; `at_wall` where the zone falls; `open` where the file leaves it to the plan."""
+
+    level: Level | None = None
+    at_wall: WallRef | None = None
+
+
+class Zone(Record):
+    zone: Words
+    room: Words | None = None
+    covers: Words | ServiceArea = "whole room"
+    finished_level: FinishedLevel
+    fall: Fall = Fall()
+    layers: tuple[Layer, ...] = Field(default=(), alias="layers from the top")
+    weight_of_layers: AreaMass | None = None
+    wet: Said3 = "unknown"
+    fill: Words | None = None
+
+
+class RailPart(Record):
+    width: Length
+    height: Length
+    stock: Length | None = None
+
+
+class LegPart(Record):
+    shortest: Length
+    longest: Length
+    turn: Length | None = None  # height gained by one turn of the screw
+
+
+class Extension(Record):
+    adds: Length
+    most_per_leg: Count = 1
+
+
+class Foot(Record):
+    diameter: Length
+    load_limit: Force | None = None
+
+
+class Packing(Record):
+    """Hard packing plates under a foot, by thickness."""
+
+    plates: tuple[Length, ...]
+    most: Length | None = None
+
+
+class Kit(Record):
+    module: Length
+    rail: RailPart
+    leg: LegPart
+    extension: Extension | None = None
+    packing: Packing | None = None
+    foot: Foot
+    first_line_from_wall: Length = 50.0
+    smallest_cut_piece: Length = 150.0
+    edge_strip: Length = 10.0
+    saw_cut: Length | None = None
+    mass: AreaMass = 0.0
+    screw: Length | None = None
+
+
+class Bag(Record):
+    mass: Mass
+    makes: Volume
+    price: Money | None = None
+    use_before: Day | None = None
+
+
+class Water(Record):
+    """Water per bag; "none" in the file gives no record."""
+
+    least: Volume
+    most: Volume
+
+
+class Thickness(Record):
+    least: Length
+    most: Length
+
+
+class Drying(Record):
+    """First so many mm at one rate, the rest at another, mm per day."""
+
+    first_mm: Length
+    first_rate: DryRate
+    rest_rate: DryRate
+
+
+class BoardOnTop(Record):
+    thickness: Length
+    material: Words
+
+
+class Fill(Record):
+    kind: Words
+    cls: Words | None = Field(default=None, alias="class")
+    bag: Bag
+    water: Water | None = None
+    fresh_density: Density
+    hardened_density: Density
+    waste: Share
+    settles: Share = 0.0
+    thickness: Thickness
+    why_least: Words = ""
+    conductivity: Conductivity | None = None
+    working_time: Minutes | None = None
+    mixing_time: Minutes | None = None
+    walk_on_after: Days | None = None
+    keep_covered: Days | None = None
+    load_after: Days | None = None
+    drying: Drying | None = None
+    lowest_temperature: Temperature | None = None
+    board_on_top: BoardOnTop | None = None
+
+    @property
+    def family(self) -> Literal["sand-cement", "bead", "granulate", "drainage", "wool", "calcium sulfate", "other"]:
+        k = self.kind.lower()
+        for word, family in (
+            ("bead", "bead"),
+            ("granulate", "granulate"),
+            ("drainage", "drainage"),
+            ("wool", "wool"),
+            ("calcium sulfate", "calcium sulfate"),
+            ("calcium sulphate", "calcium sulfate"),
+            ("cement", "sand-cement"),
+        ):
+            if word in k:
+                return family  # type: ignore[return-value]
+        return "other"
+
+    @property
+    def mixed(self) -> bool:
+        """Whether water is mixed in: such a fill has batches, curing and waiting times."""
+        return self.water is not None
+
+    @property
+    def cement(self) -> bool:
+        return self.mixed and self.family in ("sand-cement", "bead", "drainage")
+
+
+class Fills(Record):
+    use: Words
+    compare: tuple[Words, ...] = ()
+    described: tuple[tuple[Words, Fill], ...] = ()  # every other key under `fills`, in the file's order
+
+    @property
+    def used(self) -> Fill:
+        return dict(self.described)[self.use]
+
+
+class Stage(Record):
+    flow: Temperature
+    days: Days
+
+
+class CoolDown(Record):
+    days: Days
+
+
+class TestPressure(Record):
+    least: Pressure
+    most: Pressure
+
+
+class Heating(Record):
+    least_cover_over_pipe: Length | None = None
+    test_medium: Words = "water"
+    test_pressure: TestPressure | None = None
+    keep_pressure_during_pour: Said3 = "unknown"
+    heat_up_not_before: Days | None = None
+    first_stage: Stage | None = None
+    second_stage: Stage | None = None
+    cool_down: CoolDown | None = None
+
+
+class Sight(Record):
+    """A named point and what was read on it."""
+
+    point: Words
+    reading: Length
+
+
+class Reading(Record):
+    """One cell of a table of readings. `value` is the staff reading or the level, as `read as` says."""
+
+    row: Words
+    column: Words
+    value: Length
+
+    @property
+    def spot(self) -> str:
+        return f"{self.column}{self.row}"
+
+
+class SetUp(Record):
+    name: Words
+    date: Day | None = None
+    by: Words = ""
+    start_on: Sight
+    readings: tuple[Reading, ...] = ()
+    leave_on: Sight | None = None
+    close_on: Sight | None = None
+
+
+class Levels(Record):
+    read_as: Literal["staff readings", "levels"] = "staff readings"
+    largest_misclosure: Length = 3.0
+    note: Words = ""
+    room: Words | None = None
+    columns_at: tuple[tuple[Words, Length], ...]  # name, distance from corner 1 along wall 1
+    rows_at: tuple[tuple[Words, Length], ...]  # name, distance from wall 1 into the room
+    setups: tuple[SetUp, ...]
+
+
+class Person(Record):
+    role: Words
+    hours_a_day: Hours
+    number: Count = 1
+
+
+class Plant(Record):
+    item: Words
+    number: Count = 1
+    output: FlowRate | None = None  # litres per hour
+    drum: Volume | None = None
+    power: Words = ""
+
+
+class Rates(Record):
+    """Rates per person hour. `place_fill` is litres or m² an hour, as its unit says."""
+
+    set_grid: Rate
+    place_fill: Rate
+    finish: Rate | None = None
+    carry_bags: CarryRate | None = None
+    lay_boards: Rate | None = None
+
+
+class NightTemperature(Record):
+    """Lowest night temperature: one figure for all nights, or a figure a night (named by its evening's date)."""
+
+    always: Temperature | None = None
+    by_night: tuple[tuple[datetime.date, float], ...] = ()
+
+
+class Calendar(Record):
+    start: Day
+    working_days: tuple[Weekday, ...] = (0, 1, 2, 3, 4)  # 0 is Monday
+    not_working: tuple[Day, ...] = ()
+    lowest_night_temperature: NightTemperature | None = None
+    rain_expected: tuple[Day, ...] = ()
+    ready_by: Day | None = None
+
+
+class Prices(Record):
+    """Prices the file gives; every key not named here is a priced item with its unit."""
+
+    currency: Words = "EUR"
+    labour: UnitPrice | None = None
+    overhead_and_profit: Share | None = None
+    tax: Share | None = None
+    items: tuple[tuple[Words, UnitPrice], ...] = ()
+
+
+class Limits(Record):
+    rail_top: Length = 2.0
+    next_node: Length = 2.0
+    surface: Words = "SR2"
+    step_without_ramp_strip: Length = 4.0
+
+
+class Marksheet(Record):
+    method: Share
+    answer: Share
+    units_and_tidiness: Share
+
+
+class Exercise(Record):
+    cls: Words = Field(alias="class")
+    pupils: Count
+    group_size: Count = 1
+    seed: Count = 1
+    versions: Count = 1
+    vary: tuple[Words, ...] = ()
+    keep: tuple[Words, ...] = ()
+    blanks: tuple[Words, ...] = ()
+    tolerance: tuple[tuple[Words, Words], ...] = ()
+    marks_for: Marksheet | None = Field(default=None, alias="marks")
+    time: Minutes | None = None
+    lessons: Count | None = None
+
+

@@ -1,0 +1,1 @@
+"""Fill, mix, kit, sheet goods, boards, weight and money; one fill against another."""

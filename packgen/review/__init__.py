@@ -1,0 +1,1 @@
+"""Small checks over the finished plan: stops, cautions and notes."""

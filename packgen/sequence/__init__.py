@@ -1,0 +1,1 @@
+"""Pour order, days, batches, waiting times, calendar."""

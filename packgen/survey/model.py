@@ -1,0 +1,161 @@
+"""What the survey stage returns: outlines with residuals, levels with misclosure, the surface of the base."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from packgen.core.place import Place
+from packgen.core.plane import Point, Polygon, Segment
+from packgen.core.surface import Surface
+from packgen.core.worked import Worked
+
+
+@dataclass(frozen=True, slots=True)
+class CheckTape:
+    """A check tape against the adjusted outline: residual = taped - from outline, mm."""
+
+    start: int
+    end: int
+    taped_mm: float
+    from_outline_mm: float
+    residual_mm: float
+    place: Place | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WallLine:
+    """A wall of the adjusted outline, in walking order (inside on the right). `name` is "wall 3"."""
+
+    name: str
+    number: int
+    line: Segment
+    taped_mm: float
+    free_edge: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class CutOut:
+    """Something cut out of the floor: an obstacle that stays, a channel, a point drain. Clipped to the room."""
+
+    name: str
+    kind: Literal["obstacle", "channel", "drain"]
+    shape: Polygon
+    top_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Door:
+    """An opening on the adjusted outline: from and to along its wall, the levels it must meet (mm, up plus)."""
+
+    name: str
+    wall: str
+    line: Segment
+    leads_to: str
+    sill_mm: float | None
+    floor_there_mm: float | None
+    outside: bool
+    place: Place | None = None
+
+    @property
+    def meets_mm(self) -> float | None:
+        return self.sill_mm if self.sill_mm is not None else self.floor_there_mm
+
+
+@dataclass(frozen=True, slots=True)
+class RoomOutline:
+    """A room after adjustment.
+
+    corners   corner 1 first, along wall 1, mm; outline: the same less cut-outs (the floor); one polygon or more
+    by        "right angles kept" or "least squares from tapes"
+    """
+
+    name: str
+    corners: tuple[Point, ...]
+    walls: tuple[WallLine, ...]
+    floor: tuple[Polygon, ...]
+    cut_outs: tuple[CutOut, ...]
+    doors: tuple[Door, ...]
+    area_m2: float
+    gross_area_m2: float
+    perimeter_mm: float
+    closing_error_mm: float | None
+    closing_xy_mm: tuple[float, float] | None
+    tapes: tuple[CheckTape, ...]
+    wall_residuals_mm: tuple[float, ...]
+    by: str
+    spare_tapes: int
+    outside: bool
+    worked: tuple[Worked, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BookLine:
+    """A line of the level book as it is printed: one reading and the level that follows from it.
+
+    kind: "back", "between" (intermediate), "fore", or "back and fore" never: a change point gives two lines.
+    """
+
+    setup: str
+    point: str
+    kind: Literal["back", "between", "fore"]
+    reading_mm: float
+    collimation_mm: float
+    raw_level_mm: float
+    correction_mm: float
+    level_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class SetUpLevels:
+    """A set-up reduced: height of collimation as booked and corrected (mm above TBM)."""
+
+    name: str
+    date: str
+    start_point: str
+    start_level_mm: float
+    backsight_mm: float
+    collimation_mm: float
+    correction_mm: float
+    adjusted_collimation_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class LevelPoint:
+    """A spot of the base with its adjusted level; `seen` holds (set-up, reading, adjusted level) per sight."""
+
+    id: str
+    x_mm: float
+    y_mm: float
+    level_mm: float
+    seen: tuple[tuple[str, float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LevelBook:
+    setups: tuple[SetUpLevels, ...]
+    lines: tuple[BookLine, ...]
+    points: tuple[LevelPoint, ...]
+    misclosure_mm: float | None  # None: never closed
+    allowed_mm: float
+    sum_backsights_mm: float
+    sum_foresights_mm: float
+    worked: tuple[Worked, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Suspect:
+    """A reading that stands off all its neighbours."""
+
+    point: str
+    level_mm: float
+    from_neighbours_mm: float
+    off_mm: float
+
+
+@dataclass(frozen=True)
+class Survey:
+    rooms: tuple[RoomOutline, ...]
+    levels: LevelBook
+    base: Surface
+    suspects: tuple[Suspect, ...] = ()
