@@ -16,9 +16,7 @@ from packgen.project.kinds import (
     Load,
     Percent,
     PointMm,
-
     Resistance,
-
     WallRef,
     Words,
 )
@@ -285,5 +283,3 @@ class ServicesFound(Record):
     by: Words
     date: Day
     how: Words
-
-

@@ -8,7 +8,6 @@ from typing import Literal
 from pydantic import Field
 
 from packgen.project.kinds import (
-
     AreaMass,
     CarryRate,
     Conductivity,
@@ -25,7 +24,6 @@ from packgen.project.kinds import (
     Mass,
     Minutes,
     Money,
-
     Pressure,
     Rate,
     Share,
@@ -348,5 +346,3 @@ class Exercise(Record):
     marks_for: Marksheet | None = Field(default=None, alias="marks")
     time: Minutes | None = None
     lessons: Count | None = None
-
-

@@ -80,8 +80,17 @@ class Waiting:
     """One row of the waiting table: event = from date + days."""
 
     event: str
-    key: Literal["covered_until", "walk_on", "load", "heat_up_not_before", "second_stage", "heating_done",
-                 "cooled_down", "test_not_before", "next_pour"]
+    key: Literal[
+        "covered_until",
+        "walk_on",
+        "load",
+        "heat_up_not_before",
+        "second_stage",
+        "heating_done",
+        "cooled_down",
+        "test_not_before",
+        "next_pour",
+    ]
     rule: str
     counted_from: datetime.date
     days: int
