@@ -1,0 +1,143 @@
+"""The commands. The only place that prints.
+
+Exit codes: 0 built, nothing held; 1 built, with a standing stop; 2 the file was refused and nothing was written;
+3 wrong usage; 4 something is missing on the machine (the rest was written).
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NoReturn
+
+from packgen import __version__
+from packgen.booklet.plan_json import plan_as_data
+from packgen.core.finding import GATES, gate_holds
+from packgen.generate import Outcome, build_file, plan_file
+from packgen.project.schema import json_schema
+from packgen.project.show import show_fault, show_finding
+from packgen.project.starter import starter
+
+BUILT, HELD, REFUSED, USAGE, MISSING = 0, 1, 2, 3, 4
+
+
+class Usage(argparse.ArgumentParser):
+    """argparse with this program's exit code for wrong usage."""
+
+    def error(self, message: str) -> NoReturn:
+        self.print_usage(sys.stderr)
+        self.exit(USAGE, f"{self.prog}: {message}\n")
+
+
+def commands() -> argparse.ArgumentParser:
+    top = Usage(
+        prog="packgen",
+        description="From a measured room to a printable work pack for a level floor on an adjustable-leg grid.",
+        epilog="Exit codes: 0 built; 1 built with a standing stop; 2 file refused; 3 wrong usage; "
+        "4 something missing on this machine.",
+    )
+    top.add_argument("--version", action="version", version=f"packgen {__version__}")
+    todo = top.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=Usage)
+    build = todo.add_parser("build", help="plan a project file and write its pack (HTML, PDF, plan.json, CSV)")
+    build.add_argument("file", type=Path, metavar="FILE")
+    build.add_argument("--out", type=Path, default=Path("build"), metavar="DIR", help="default: build")
+    for name, text in (
+        ("check", "print the findings only; nothing is written"),
+        ("plan", "print plan.json; nothing is written"),
+    ):
+        todo.add_parser(name, help=text).add_argument("file", type=Path, metavar="FILE")
+    new = todo.add_parser("new", help="write a commented starter file that builds as it is")
+    new.add_argument("name", metavar="NAME", help="a name, or a path ending in .yaml")
+    todo.add_parser("schema", help="print the JSON Schema of the project file, for editors")
+    return top
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Runs one command and returns its exit code."""
+    asked = commands().parse_args(argv)
+    try:
+        match asked.command:
+            case "build":
+                return build(asked.file, asked.out)
+            case "check":
+                return check(asked.file)
+            case "plan":
+                return plan(asked.file)
+            case "new":
+                return new(asked.name)
+            case _:
+                print(json.dumps(json_schema(), indent=2, ensure_ascii=False))
+                return BUILT
+    except BrokenPipeError:
+        return BUILT
+    except OSError as fault:
+        name = fault.filename or getattr(asked, "file", None) or getattr(asked, "name", "")
+        return _say(f"packgen: {name}: {(fault.strerror or str(fault)).lower()}", USAGE)
+
+
+def build(file: Path, out: Path) -> int:
+    outcome = build_file(file, out)
+    if outcome.plan is None or outcome.written is None:
+        return refused(outcome, file)
+    for f in outcome.plan.findings:
+        if f.kind != "note":
+            print(show_finding(f, file.name, outcome.lines))
+    print(summary(outcome))
+    for path in outcome.written.paths:
+        print(f"wrote {path}")
+    if outcome.written.no_pdf:
+        return _say(f"packgen: {outcome.written.no_pdf}", MISSING)
+    return HELD if outcome.held else BUILT
+
+
+def check(file: Path) -> int:
+    outcome = plan_file(file)
+    if outcome.plan is None:
+        return refused(outcome, file)
+    for f in outcome.plan.findings:
+        print(show_finding(f, file.name, outcome.lines))
+    print(summary(outcome))
+    return HELD if outcome.held else BUILT
+
+
+def plan(file: Path) -> int:
+    outcome = plan_file(file)
+    if outcome.plan is None:
+        return refused(outcome, file)
+    print(json.dumps(plan_as_data(outcome.plan), indent=1, ensure_ascii=False))
+    return HELD if outcome.held else BUILT
+
+
+def new(name: str) -> int:
+    path = Path(name if name.endswith((".yaml", ".yml")) else f"{name}.yaml")
+    if path.exists():
+        return _say(f"packgen: {path} is there already; nothing was written", USAGE)
+    path.write_text(starter(path.stem), encoding="utf-8")
+    print(f"wrote {path}: now put your own room in, then run: packgen check {path}")
+    return BUILT
+
+
+def refused(outcome: Outcome, file: Path) -> int:
+    for fault in outcome.faults:
+        print(show_fault(fault, file.name, outcome.lines))
+    count = len(outcome.faults)
+    print(f"{count} {'fault' if count == 1 else 'faults'} in {file.name}; nothing was written.")
+    return REFUSED
+
+
+def summary(outcome: Outcome) -> str:
+    """One line: how many findings of each kind, and which gate is the first that is held."""
+    findings = outcome.plan.findings if outcome.plan else ()
+    count = {kind: sum(f.kind == kind for f in findings) for kind in ("stop", "caution", "note")}
+    lifted = sum(f.kind == "stop" and not f.open_stop for f in findings)
+    held = [f"{g} {len(gate_holds(findings, g))}" for g in GATES if gate_holds(findings, g)]
+    said = ", ".join(f"{n} {kind}{'' if n == 1 else 's'}" for kind, n in count.items())
+    return f"{said}{f', {lifted} of the stops lifted' if lifted else ''}. Gates held: {', '.join(held) or 'none'}."
+
+
+def _say(text: str, code: int) -> int:
+    print(text, file=sys.stderr)
+    return code
