@@ -11,8 +11,13 @@ from packgen.generate import plan_file
 from packgen.plan import Plan
 
 PROJECTS = Path(__file__).parent.parent / "projects"
-SCENARIOS = ("01-attic-studio", "02-extension-heated", "05-terrace-with-falls", "07-school-exercise-bay",
-             "08-skew-old-house-room")
+SCENARIOS = (
+    "01-attic-studio",
+    "02-extension-heated",
+    "05-terrace-with-falls",
+    "07-school-exercise-bay",
+    "08-skew-old-house-room",
+)
 
 
 @cache
