@@ -1,0 +1,267 @@
+"""Layers of a plan: grid lines with their marks, rails, legs by sign, joints, services, readings."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from packgen.booklet.drawing.canvas import HIDDEN, JOINT, RAIL, SERVICE, THIN, Canvas, Pen, box_ring
+from packgen.booklet.drawing.frame import BAND_MM, PlanView
+from packgen.booklet.drawing.labels import LEAST_MM, Label, around, centred, width
+from packgen.core.plane import Point, Segment
+from packgen.heights.model import LegSetting
+from packgen.layout.model import Line, Node
+from packgen.plan import Plan
+
+MARK_MM = 3.1  # radius of the circle with a line's letter or number
+SIGN_MM = 1.1  # half the width of a leg's sign
+
+
+# --------------------------------------------------------------------------------- lines
+
+
+def line_runs(plan: Plan, line: Line) -> tuple[Segment, ...]:
+    """Where a line's rails run, from wall to wall, room mm."""
+    return tuple(Segment(r.start, r.end) for r in plan.layout.rails if r.line == line.name)
+
+
+def line_ends(plan: Plan, line: Line) -> tuple[Point, Point] | None:
+    """First and last end of all rails of a line; None for a line that carries no rail."""
+    ends = [p for s in line_runs(plan, line) for p in (s.a, s.b)]
+    if not ends:
+        return None
+    axis = 1 if line.kind == "lettered" else 0
+    low, high = min(ends, key=lambda p: p[axis]), max(ends, key=lambda p: p[axis])
+    return ((line.at_mm, low[1]), (line.at_mm, high[1])) if axis else ((low[0], line.at_mm), (high[0], line.at_mm))
+
+
+def rails(view: PlanView, plan: Plan, pen: Pen = RAIL, only: Callable[[str], bool] | None = None) -> None:
+    """The rails as single lines; `only` says which lines."""
+    for rail in plan.layout.rails:
+        if only is None or only(rail.line):
+            view.line(rail.start, rail.end, pen)
+
+
+def double_rails(view: PlanView, plan: Plan) -> None:
+    """The rails as two thin lines at their true width, for scales where that is wider than a pen."""
+    half = plan.project.kit.rail.width / 2
+    for rail in plan.layout.rails:
+        (ax, ay), (bx, by) = rail.start, rail.end
+        d = math.dist(rail.start, rail.end) or 1.0
+        nx, ny = -(by - ay) / d * half, (bx - ax) / d * half
+        view.line((ax + nx, ay + ny), (bx + nx, by + ny), THIN)
+        view.line((ax - nx, ay - ny), (bx - nx, by - ny), THIN)
+
+
+def line_marks(view: PlanView, plan: Plan, off_mm: float, both: bool = True) -> None:
+    """Letters and numbers in circles at both ends of each line, `off_mm` of paper outside the floor.
+
+    Lines closer than a circle on paper keep their circles apart by standing in two rows.
+    """
+    for kind, axis in (("lettered", 0), ("numbered", 1)):
+        lines = sorted((ln for ln in plan.layout.lines if ln.kind == kind), key=lambda ln: ln.at_mm)
+        for end in (0, 1) if both else (0,):
+            last = [-math.inf, -math.inf]
+            for line in lines:
+                ends = line_ends(plan, line)
+                if ends is None or not view.shows(ends[end], 1.0):
+                    continue
+                x, y = view.at(ends[end])
+                out = -1 if end == 0 else 1
+                along = (x, y)[axis]
+                row = 0 if along - last[0] >= 2 * MARK_MM + 0.2 else 1
+                if row == 1 and along - last[1] < 2 * MARK_MM + 0.2:
+                    continue
+                last[row] = along
+                away = out * (off_mm + MARK_MM + row * (2 * MARK_MM + 0.4))
+                at = (x, y + away) if axis == 0 else (x + away, y)
+                foot = (x, y + out * 0.5) if axis == 0 else (x + out * 0.5, y)
+                stop = (at[0], at[1] - out * MARK_MM) if axis == 0 else (at[0] - out * MARK_MM, at[1])
+                view.canvas.line(foot, stop, THIN)
+                mark(view.canvas, at, line.name)
+
+
+def mark(canvas: Canvas, at: Point, name: str) -> None:
+    """A letter or number in a circle."""
+    canvas.discs([at], MARK_MM, "#fff", RAIL)
+    canvas.room.take((at[0] - MARK_MM, at[1] - MARK_MM, at[0] + MARK_MM, at[1] + MARK_MM))
+    size = 3.9 if width(name, 3.9, True) <= 1.7 * MARK_MM else LEAST_MM
+    canvas.label(centred(at[0], at[1], name, size, True))
+
+
+# --------------------------------------------------------------------------------- legs
+
+
+def sign(leg: LegSetting) -> str:
+    """Which sign a leg bears: "plain", "extension", "packing" or "does not fit"."""
+    return "does not fit" if not leg.fits else leg.parts
+
+
+def sign_shape(canvas: Canvas, at: Point, kind: str, half: float = SIGN_MM, ring: bool = False) -> None:
+    """One leg: plain circle, extension square, packing oblong, does not fit circled cross; a master is ringed."""
+    x, y = at
+    if ring:
+        canvas.discs([at], half * 1.9, "#fff", RAIL)
+    if kind == "extension":
+        canvas.area([box_ring((x - half, y - half, x + half, y + half))], "#fff", RAIL)
+    elif kind == "packing":
+        canvas.area([box_ring((x - 1.5 * half, y - 0.7 * half, x + 1.5 * half, y + 0.7 * half))], "#fff", RAIL)
+    else:
+        canvas.discs([at], half, "#fff", RAIL)
+    if kind == "does not fit":
+        d = half * 0.7
+        canvas.discs([at], half * 1.5, "#fff", Pen(0.5))
+        canvas.strokes([((x - d, y - d), (x + d, y + d)), ((x - d, y + d), (x + d, y - d))], Pen(0.5))
+
+
+def legs(
+    view: PlanView,
+    plan: Plan,
+    text: Callable[[Node, LegSetting], str] | None = None,
+    masters: bool = True,
+    half: float = SIGN_MM,
+    only: Callable[[Node], bool] | None = None,
+    size: float = LEAST_MM,
+) -> None:
+    """Every leg by its sign, with a word beside it where `text` gives one and there is room."""
+    settings = {leg.node: leg for leg in plan.heights.legs}
+    shown = [n for n in plan.layout.nodes if n.id in settings and view.shows(n.at, 0.5) and (only is None or only(n))]
+    plain_spots, rings = [], []
+    for node in shown:
+        leg, at = settings[node.id], view.at(node.at)
+        ring = masters and leg.master
+        reach = half * (1.9 if ring else 1.5 if not leg.fits else 1.0)
+        view.canvas.room.take((at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach), 3.0)
+        if sign(leg) == "plain":
+            plain_spots.append(at)
+            if ring:
+                rings.append(at)
+        else:
+            sign_shape(view.canvas, at, sign(leg), half, ring)
+    view.canvas.discs(rings, half * 1.9, "#fff", RAIL)
+    view.canvas.discs(plain_spots, half, "#fff", RAIL)
+    for node in shown:
+        leg = settings[node.id]
+        words = text(node, leg) if text else ""
+        if words:
+            x, y = view.at(node.at)
+            reach = half * (1.9 if masters and leg.master else 1.3)
+            view.canvas.place(around(x, y, words, reach + 0.3, size), most_cost=1.2 * size)
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """An entry of a legend: a kind of leg sign, or "ring", "reading", "joint", "service"; and its words."""
+
+    kind: str
+    words: str
+
+
+def leg_signs(plan: Plan) -> tuple[Sign, ...]:
+    """Legend of the leg signs that this plan uses."""
+    used = {sign(leg) for leg in plan.heights.legs}
+    wanted = (
+        ("plain", "leg"),
+        ("extension", "with extension"),
+        ("packing", "on packing"),
+        ("does not fit", "does not fit"),
+    )
+    out = [Sign(kind, words) for kind, words in wanted if kind in used]
+    if any(leg.master for leg in plan.heights.legs):
+        out.insert(1, Sign("ring", "master, set by laser"))
+    return tuple(out)
+
+
+def legend(canvas: Canvas, y: float, entries: Iterable[Sign], left: float = 0.0) -> None:
+    """Signs and their words in one row, centred on the canvas; y is the middle of the row."""
+    items = list(entries)
+    wide = sum(9 + width(e.words, LEAST_MM) for e in items)
+    x = max(left, (canvas.width_mm - wide) / 2)
+    for entry in items:
+        at = (x + 2.5, y)
+        if entry.kind == "ring":
+            sign_shape(canvas, at, "plain", ring=True)
+        elif entry.kind == "reading":
+            cross(canvas, at)
+        elif entry.kind in ("joint", "service", "hidden"):
+            pen = {"joint": JOINT, "service": SERVICE, "hidden": HIDDEN}[entry.kind]
+            canvas.line((x - 2, y), (x + 5, y), pen)
+        else:
+            sign_shape(canvas, at, entry.kind)
+        canvas.words(x + 6, y + 0.36 * LEAST_MM, entry.words, anchor="start")
+        x += 9 + width(entry.words, LEAST_MM)
+
+
+# --------------------------------------------------------------------------------- joints, services, readings
+
+
+def joints(view: PlanView, plan: Plan, words: bool = True) -> None:
+    """Joints dash-dot with the word on the line."""
+    for joint in plan.layout.joints:
+        view.line(joint.line.a, joint.line.b, JOINT)
+        if words:
+            _on_line(view, joint.line, f"{joint.kind} joint")
+
+
+def services(view: PlanView, plan: Plan, words: bool = True, only: Callable[[str], bool] | None = None) -> None:
+    """Services as long dashes; the name stands once on the longest stretch that shows."""
+    for run in plan.layout.services:
+        if only is not None and not only(run.name):
+            continue
+        for s in run.stretches:
+            view.line(s.a, s.b, SERVICE)
+        if not run.stretches:
+            continue
+        if words:
+            seen = [s for s in run.stretches if view.shows(_middle(s))]
+            seen.sort(key=lambda s: (-round(s.length_mm), s.a))
+            if seen:
+                _on_line(view, seen[len(seen) // 2] if run.heating else seen[0], run.name)
+
+
+def _middle(s: Segment) -> Point:
+    return ((s.a[0] + s.b[0]) / 2, (s.a[1] + s.b[1]) / 2)
+
+
+def _on_line(view: PlanView, s: Segment, text: str) -> None:
+    """A word on its line, the line hidden under it, at the first part of the line that is free."""
+    spots = []
+    for f in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9):
+        p = (s.a[0] + (s.b[0] - s.a[0]) * f, s.a[1] + (s.b[1] - s.a[1]) * f)
+        if view.shows(p, -2.0):
+            spots.append(centred(*view.at(p), text))
+    view.canvas.place(spots, clear=True)
+
+
+def cross(canvas: Canvas, at: Point, half: float = 1.1, pen: Pen = THIN) -> None:
+    """The small cross of a reading."""
+    x, y = at
+    canvas.strokes([((x - half, y), (x + half, y)), ((x, y - half), (x, y + half))], pen)
+
+
+def readings(view: PlanView, plan: Plan, text: Callable[[str], str] | None = None) -> None:
+    """Places where a level was read, as small crosses, with a word beside each where `text` gives one."""
+    shown = [p for p in plan.survey.levels.points if view.shows((p.x_mm, p.y_mm), 0.5)]
+    for point in shown:
+        x, y = view.at((point.x_mm, point.y_mm))
+        cross(view.canvas, (x, y))
+        view.canvas.room.take((x - 1.2, y - 1.2, x + 1.2, y + 1.2), 2.0)
+    for point in shown:
+        words = text(point.id) if text else ""
+        if words:
+            spots = around(*view.at((point.x_mm, point.y_mm)), words, 1.0)
+            view.canvas.place(spots, most_cost=4.0)
+
+
+def ringed(view: PlanView, at: Point, number: int) -> None:
+    """A numbered ring round a place, the number beside it."""
+    x, y = view.at(at)
+    view.canvas.circle((x, y), 1.6, Pen(0.5))
+    view.canvas.room.take((x - 1.8, y - 1.8, x + 1.8, y + 1.8), 3.0)
+    view.canvas.place([Label(o.x, o.y, o.text, 3.6, True) for o in around(x, y, str(number), 1.6, 3.6, True)])
+
+
+def band_free(view: PlanView) -> float:
+    """Paper mm from the floor to the outside of the wall band."""
+    return BAND_MM + 0.5

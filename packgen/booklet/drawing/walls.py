@@ -1,0 +1,173 @@
+"""Walls, doors, cut-outs and their names, as every plan shows them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from packgen.booklet.drawing.canvas import CUT, DASHED, HEAVY, arrow_head
+from packgen.booklet.drawing.frame import BAND_MM, NAME_MM, PlanView
+from packgen.booklet.drawing.labels import LEAST_MM, Label, width, wrapped
+from packgen.core.figures import plain
+from packgen.core.plane import Point, Polygon, label_point
+from packgen.plan import Plan
+from packgen.survey.model import Door, RoomOutline, WallLine
+
+
+def outward(wall: WallLine) -> Point:
+    """Unit vector out of the room: the walker has the inside on the right."""
+    (ax, ay), (bx, by) = wall.line.a, wall.line.b
+    d = math.hypot(bx - ax, by - ay) or 1.0
+    return ((by - ay) / d, -(bx - ax) / d)
+
+
+def _mitred(room: RoomOutline, by_mm: float) -> list[Point]:
+    """The start corner of each wall moved outward so that the band keeps its width round corners."""
+    out = []
+    for i, wall in enumerate(room.walls):
+        (px, py), (nx, ny) = outward(room.walls[i - 1]), outward(wall)
+        k = by_mm / max(0.35, 1 + px * nx + py * ny)
+        out.append((wall.line.a[0] + (px + nx) * k, wall.line.a[1] + (py + ny) * k))
+    return out
+
+
+def _along(wall: WallLine, p: Point) -> float:
+    (ax, ay), (bx, by) = wall.line.a, wall.line.b
+    d = wall.line.length_mm or 1.0
+    return ((p[0] - ax) * (bx - ax) + (p[1] - ay) * (by - ay)) / d
+
+
+def _on(wall: WallLine, t: float) -> Point:
+    (ax, ay), (bx, by) = wall.line.a, wall.line.b
+    f = t / (wall.line.length_mm or 1.0)
+    return (ax + (bx - ax) * f, ay + (by - ay) * f)
+
+
+def walls(view: PlanView, plan: Plan) -> None:
+    """Walls cut at 0.5 with the hatch outside, left open at doors; free edges as a heavy line without hatch."""
+    for room in plan.survey.rooms:
+        band = BAND_MM * view.scale
+        outer = _mitred(room, band)
+        solid: list[Polygon] = []
+        for i, wall in enumerate(room.walls):
+            if wall.free_edge:
+                view.line(wall.line.a, wall.line.b, HEAVY)
+                continue
+            n, length = outward(wall), wall.line.length_mm
+            gaps = sorted(
+                tuple(sorted((_along(wall, d.line.a), _along(wall, d.line.b))))
+                for d in room.doors
+                if d.wall == wall.name
+            )
+            start = 0.0
+            for a, b in [*gaps, (length, length)]:
+                if a > start + 1:
+                    p, q = _on(wall, start), _on(wall, a)
+                    far_p = outer[i] if start == 0.0 else (p[0] + n[0] * band, p[1] + n[1] * band)
+                    far_q = outer[(i + 1) % len(outer)] if a >= length else (q[0] + n[0] * band, q[1] + n[1] * band)
+                    solid.append(Polygon((p, q, far_q, far_p)))
+                    view.line(p, q, CUT)
+                start = max(start, b)
+            for a, b in gaps:
+                for t in (a, b):
+                    p = _on(wall, t)
+                    view.line(p, (p[0] + n[0] * band, p[1] + n[1] * band), CUT)
+                p, q = _on(wall, a), _on(wall, b)
+                view.line(p, q, DASHED)
+        for quad in view.rings(solid):
+            xs, ys = [x for x, _ in quad[0]], [y for _, y in quad[0]]
+            if min(max(xs) - min(xs), max(ys) - min(ys)) < 2 * BAND_MM:
+                view.canvas.room.take((min(xs), min(ys), max(xs), max(ys)), 0.5)
+        view.hatch(solid, 45, 2.0)
+
+
+def cut_outs(view: PlanView, plan: Plan) -> None:
+    """What is cut out of the floor: things that stay hatched, channels and drains outlined, all named."""
+    for room in plan.survey.rooms:
+        for cut in room.cut_outs:
+            view.ring(cut.shape.shell, CUT)
+            if cut.kind == "obstacle":
+                view.hatch([cut.shape], 45, 2.0)
+            elif cut.kind == "channel":
+                view.hatch([cut.shape], 135, 1.5)
+            else:
+                x, y = view.at(label_point(cut.shape))
+                view.canvas.strokes([((x - 2, y), (x + 2, y)), ((x, y - 2), (x, y + 2))])
+
+
+def names(view: PlanView, plan: Plan, doors: bool = True) -> None:
+    """Names of walls, doors, free edges and cut-outs, outside the band, all upright."""
+    for room in plan.survey.rooms:
+        for wall in room.walls:
+            for door in (d for d in room.doors if doors and d.wall == wall.name):
+                mid = (_along(wall, door.line.a) + _along(wall, door.line.b)) / 2
+                _beside(view, wall, door_words(door), [mid / wall.line.length_mm])
+        for wall in room.walls:
+            _beside(view, wall, wall_words(wall), [0.5, 0.3, 0.7, 0.15, 0.85, 0.06, 0.94])
+        for cut in room.cut_outs:
+            p = label_point(cut.shape)
+            if view.shows(p):
+                x, y = view.at(p)
+                spots = [s for gap in (1.5, 4, 8, 12, 16) for s in _ring_of(x, y, cut.name, gap)]
+                view.canvas.place(spots, clear=True)
+
+
+def _ring_of(x: float, y: float, text: str, gap: float) -> list[Label]:
+    half = width(text, LEAST_MM) / 2
+    base = y + 0.36 * LEAST_MM
+    sides = [(x, base + gap), (x, base - gap), (x + gap + half, base), (x - gap - half, base)]
+    return [Label(a, b, text) for a, b in sides]
+
+
+def wall_words(wall: WallLine) -> tuple[str, ...]:
+    return (wall.name, "free edge") if wall.free_edge else (wall.name,)
+
+
+def door_words(door: Door) -> tuple[str, ...]:
+    return wrapped(door.name, NAME_MM, 19.0)
+
+
+def _beside(view: PlanView, wall: WallLine, lines: tuple[str, ...], parts: Sequence[float]) -> None:
+    """Writes lines outside a wall at the first of several parts of its length where they are free."""
+    nx, ny = outward(wall)
+    wide = max(width(t, NAME_MM) for t in lines)
+    step = 1.25 * NAME_MM
+    high = step * len(lines)
+    away = BAND_MM + 1.2 + abs(nx) * wide / 2 + abs(ny) * high / 2
+    best, least = None, math.inf
+    for part in parts:
+        p = _on(wall, part * wall.line.length_mm)
+        if not view.shows(p):
+            continue
+        x, y = view.at(p)
+        x, y = x + nx * away, y + ny * away
+        cost = view.canvas.room.cost((x - wide / 2 - 1, y - high / 2, x + wide / 2 + 1, y + high / 2))
+        if cost < least:
+            best, least = (x, y), cost
+        if cost == 0:
+            break
+    if best:
+        for k, text in enumerate(lines):
+            middle = best[1] - high / 2 + (k + 0.5) * step
+            view.canvas.label(Label(best[0], middle + 0.36 * NAME_MM, text, NAME_MM))
+
+
+def falls(view: PlanView, plan: Plan) -> None:
+    """An arrow down the fall of each falling zone, with "15 per metre"."""
+    for zone in plan.heights.zones:
+        if not zone.fall_per_m or zone.direction == (0.0, 0.0):
+            continue
+        for part in zone.region[:1]:
+            p = label_point(part)
+            if not view.shows(p):
+                continue
+            x, y = view.at(p)
+            dx, dy = zone.direction
+            a, b = (x - dx * 8, y - dy * 8), (x + dx * 8, y + dy * 8)
+            view.canvas.line(a, b, CUT, taken=True)
+            view.canvas.area([arrow_head(b, a, 3.0)], "#000")
+            text = f"falls {plain(zone.fall_per_m)} per metre"
+            half = width(text, LEAST_MM) / 2
+            off = 2.0 + abs(dy) * half + abs(dx) * 2.0
+            spots = [Label(x - dy * s * off, y + dx * s * off + 0.36 * LEAST_MM, text) for s in (1, -1)]
+            view.canvas.place(spots, clear=True)
