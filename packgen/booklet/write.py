@@ -1,0 +1,64 @@
+"""Writes a pack's folder: beside the old one first, then put in its place, whole or not at all."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+from packgen.booklet.make import Pack, Written
+from packgen.booklet.paper import pages_of
+from packgen.booklet.pdf import weasyprint_or_why, write_pdf
+from packgen.booklet.screen import index_page, pack_page
+from packgen.booklet.templates import style, templates_folder
+
+PDF_NAME = "pack.pdf"
+
+
+def write_folder(pack: Pack, folder: Path, pdf: bool) -> Written:
+    """Writes all files of a pack. The folder's old content goes only when the new is complete."""
+    files: dict[str, bytes] = {}
+    why = None
+    if pdf:
+        weasyprint, why = weasyprint_or_why()
+        if weasyprint is not None:
+            css = style("sheet.css") + style("print.css")
+            files[PDF_NAME] = write_pdf(weasyprint, pages_of(pack), css, templates_folder(), pack.facts.sign)
+    files |= text_files(pack, with_pdf=PDF_NAME in files)
+    return Written(_replace(folder, files), why)
+
+
+def text_files(pack: Pack, with_pdf: bool) -> dict[str, bytes]:
+    """Every file but the PDF: start page, all sheets as one page, plan as data, tables."""
+    texts = {
+        "index.html": index_page(pack, PDF_NAME if with_pdf else None),
+        "pack.html": pack_page(pack),
+        "plan.json": json.dumps(pack.data, indent=1, ensure_ascii=False) + "\n",
+        **pack.tables,
+    }
+    return {name: text.encode("utf-8") for name, text in texts.items()}
+
+
+def _replace(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    fresh = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
+    try:
+        for name, data in files.items():
+            (fresh / name).write_bytes(data)
+        fresh.chmod(0o755)
+        old = fresh.with_name(fresh.name + "-old")
+        if folder.exists():
+            folder.rename(old)
+        try:
+            os.replace(fresh, folder)
+        except OSError:
+            if old.exists():
+                old.rename(folder)
+            raise
+        shutil.rmtree(old, ignore_errors=True)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+    return tuple(folder / name for name in sorted(files))
