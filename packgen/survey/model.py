@@ -66,8 +66,14 @@ class Door:
 class RoomOutline:
     """A room after adjustment.
 
-    corners   corner 1 first, along wall 1, mm; outline: the same less cut-outs (the floor); one polygon or more
+    corners   corner 1 first, along wall 1, mm
+    floor     the outline less its cut-outs, one polygon or more
+    area_m2   the outline less obstacles that stay; a channel or a drain lies in the floor and counts
+    wall_residuals_mm   taped - adjusted, in the order of the walls
     by        "right angles kept" or "least squares from tapes"
+    spare_tapes   tapes beyond those that fix the shape; below 0: so many are missing, named in `measure`
+    blamed    when something disagrees by more than a tape does: the measurements one of which is wrong
+    origin    where corner 1 lies in the plan; (0, 0) for the first room
     """
 
     name: str
@@ -87,13 +93,20 @@ class RoomOutline:
     spare_tapes: int
     outside: bool
     worked: tuple[Worked, ...] = ()
+    measure: tuple[str, ...] = ()
+    blamed: tuple[str, ...] = ()
+    origin: Point = (0.0, 0.0)
+
+    @property
+    def shape_fixed(self) -> bool:
+        return self.spare_tapes >= 0
 
 
 @dataclass(frozen=True, slots=True)
 class BookLine:
     """A line of the level book as it is printed: one reading and the level that follows from it.
 
-    kind: "back", "between" (intermediate), "fore", or "back and fore" never: a change point gives two lines.
+    kind: "back", "between" (an intermediate sight) or "fore"; a change point gives two lines. Heights mm against TBM.
     """
 
     setup: str
@@ -133,10 +146,15 @@ class LevelPoint:
 
 @dataclass(frozen=True, slots=True)
 class LevelBook:
+    """The book reduced. Of several runs from datum to datum `misclosure_mm` is the largest in size.
+
+    misclosure_mm   computed - known where the run closes; None when one was never closed
+    """
+
     setups: tuple[SetUpLevels, ...]
     lines: tuple[BookLine, ...]
     points: tuple[LevelPoint, ...]
-    misclosure_mm: float | None  # None: never closed
+    misclosure_mm: float | None
     allowed_mm: float
     sum_backsights_mm: float
     sum_foresights_mm: float
@@ -145,12 +163,22 @@ class LevelBook:
 
 @dataclass(frozen=True, slots=True)
 class Suspect:
-    """A reading that stands off all its neighbours."""
+    """A reading that stands off all its neighbours, or a spot whose two sights disagree.
+
+    from_neighbours_mm   the nearest level its neighbours would explain (or the level of the other sight)
+    off_mm               level - from_neighbours, plus is too high
+    likely_mm            the reading with one digit changed, or two exchanged, that would fit; None where none does:
+                         then the floor may well be so, and a second reading tells
+    """
 
     point: str
     level_mm: float
     from_neighbours_mm: float
     off_mm: float
+    why: Literal["neighbours", "two sights"] = "neighbours"
+    setup: str = ""
+    reading_mm: float | None = None
+    likely_mm: float | None = None
 
 
 @dataclass(frozen=True)
