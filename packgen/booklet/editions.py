@@ -9,11 +9,11 @@ from packgen.booklet.sheet import Sheet
 from packgen.plan import Plan
 
 SITE = (
-    ("cover", "first", "ready", "hazards", "holds")
-    + ("base", "datum", "setout", "parts", "pipes", "legs", "sections", "depths")
-    + ("order", "pours", "mixing", "placing", "faults", "log", "restart")
-    + ("waiting", "moisture", "asbuilt", "handover")
-    + ("assumed", "findings", "worked")
+    *("cover", "first", "ready", "hazards", "holds"),
+    *("base", "datum", "setout", "parts", "pipes", "legs", "sections", "depths"),
+    *("order", "pours", "mixing", "placing", "faults", "log", "restart"),
+    *("waiting", "moisture", "asbuilt", "handover"),
+    *("assumed", "findings", "worked"),
 )
 
 EDITIONS = {"site": SITE}

@@ -30,10 +30,9 @@ def _held_style(one: Rendered) -> str:
     if one.band is None:
         return ""
     width, height = (210, 297) if one.sheet.paper == "A4" else (420, 297)
-    drawing = _held_drawing(f"HOLD BEFORE {one.band.gate.upper()}", width, height)
-    return (
-        f'@page {{ background: url("data:image/svg+xml,{quote(drawing)}") -{LEFT_MM}mm -{TOP_MM}mm / {width}mm {height}mm no-repeat; }}'
-    )
+    drawing = quote(_held_drawing(f"HOLD BEFORE {one.band.gate.upper()}", width, height))
+    at = f"-{LEFT_MM}mm -{TOP_MM}mm / {width}mm {height}mm no-repeat"
+    return f'@page {{ background: url("data:image/svg+xml,{drawing}") {at}; }}'
 
 
 def _held_drawing(words: str, width: int, height: int) -> str:

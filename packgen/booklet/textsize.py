@@ -41,9 +41,7 @@ def lines_of(text: str, size_pt: float, width_mm: float, bold: bool = False) -> 
 
 @cache
 def _letters() -> frozenset[str]:
-    tables = json.loads(
-        resources.files("packgen.booklet.drawing").joinpath("widths.json").read_text(encoding="utf-8")
-    )
+    tables = json.loads(resources.files("packgen.booklet.drawing").joinpath("widths.json").read_text(encoding="utf-8"))
     return frozenset("".join(letters for table in tables.values() for letters in table.values())) | {"\n", "\t"}
 
 

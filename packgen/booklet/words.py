@@ -5,9 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-WORDS: tuple[tuple[str, str], ...] = (
-    ("base", "the floor we build on, concrete or boards"),
-)
+WORDS: tuple[tuple[str, str], ...] = (("base", "the floor we build on, concrete or boards"),)
 
 
 def words_used(bodies: Iterable[str], titles: Iterable[str]) -> tuple[tuple[str, str], ...]:

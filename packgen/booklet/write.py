@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import shutil
 import tempfile
 from collections.abc import Mapping
@@ -53,7 +52,7 @@ def _replace(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
         if folder.exists():
             folder.rename(old)
         try:
-            os.replace(fresh, folder)
+            fresh.rename(folder)
         except OSError:
             if old.exists():
                 old.rename(folder)
