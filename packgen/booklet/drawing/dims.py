@@ -1,0 +1,198 @@
+"""Running dimensions: from one corner only, a tick at each line, the figure upright above its tick, then its mark.
+
+A tape hooked once in a corner reads every line on that wall. Nothing is chained.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from packgen.booklet.drawing.canvas import CUT, THIN, Canvas, arrow_head
+from packgen.booklet.drawing.frame import BAND_MM, PlanView
+from packgen.booklet.drawing.labels import FIGURE_MM, LEAST_MM, Label, centred, width
+from packgen.booklet.drawing.plan_marks import MARK_MM, mark
+from packgen.core.figures import whole
+from packgen.core.plane import Point
+from packgen.layout.model import Line
+from packgen.plan import Plan
+from packgen.survey.model import RoomOutline
+
+SIZES = (FIGURE_MM, 3.9, LEAST_MM)
+DIM_OFF = BAND_MM + 1.5  # of the dimension line from the wall
+STRAIGHT_MM = 8.0  # a wall that leans less than this on paper has its figures in one row
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """Where a line to set out meets a wall: the place, and the distance from the wall's corner nearer to corner 1."""
+
+    line: Line
+    end: int  # 0 the near end (wall 1, last wall), 1 the far one
+    wall: str
+    at: Point
+    along_mm: float
+    corner: Point
+
+
+def line_hits(plan: Plan, room: RoomOutline) -> tuple[Hit, ...]:
+    """Both ends of every line of the room on the walls on which it is measured."""
+    walls = {w.name: w for w in room.walls}
+    out = []
+    for line in (ln for ln in plan.layout.lines if ln.room == room.name):
+        i = 0 if line.kind == "lettered" else 1
+        for end, name, along in ((0, line.first_wall, line.first_mm), (1, line.second_wall, line.second_mm)):
+            if name not in walls:
+                continue
+            a, b = sorted((walls[name].line.a, walls[name].line.b), key=lambda p: (p[i], p[1 - i]))
+            f = along / math.dist(a, b)
+            at = (a[0] + (b[0] - a[0]) * f, a[1] + (b[1] - a[1]) * f)
+            out.append(Hit(line, end, name, at, along, a))
+    return tuple(out)
+
+
+@dataclass(frozen=True, slots=True)
+class Rank:
+    """The figures and marks of one side: their size, and in which row each stands."""
+
+    size: float
+    figures: tuple[int, ...]
+    marks: tuple[int, ...]
+
+    def depth(self, widest: float, upright: bool) -> float:
+        """Paper mm from the wall to the outside of the marks."""
+        step = self.size + 0.6 if upright else widest + 1.0
+        rows, marks = max(self.figures, default=0) + 1, max(self.marks, default=0) + 1
+        return DIM_OFF + 1.0 + rows * step + 0.6 + marks * (2 * MARK_MM + 0.4)
+
+
+def _rows(places: Sequence[float], halves: Sequence[float], air: float) -> tuple[int, ...]:
+    """For things in a row, the first row in which each stands clear of the one before."""
+    last: list[float] = []
+    out = []
+    for place, half in zip(places, halves, strict=True):
+        for k, edge in enumerate(last):
+            if place - half >= edge + air:
+                last[k] = place + half
+                out.append(k)
+                break
+        else:
+            last.append(place + half)
+            out.append(len(last) - 1)
+    return tuple(out)
+
+
+def rank(places: Sequence[float], figures: Sequence[str], upright: bool) -> Rank:
+    """The largest figures that stand in one row; the smallest in as many rows as it takes.
+
+    upright: figures stand beside each other (along a level wall); else above each other (along an upright wall).
+    """
+    marks = _rows(places, [MARK_MM] * len(places), 0.2)
+    for size in SIZES:
+        halves = [width(f, size, True) / 2 if upright else 0.42 * size for f in figures]
+        rows = _rows(places, halves, 0.5)
+        if max(rows, default=0) == 0 or size == SIZES[-1]:
+            return Rank(size, rows, marks)
+    raise AssertionError("the sizes end with the last")
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """All hits of one kind and end on one wall, sorted along it."""
+
+    hits: tuple[Hit, ...]
+
+    @property
+    def upright(self) -> bool:
+        return self.hits[0].line.kind == "lettered"
+
+    @property
+    def name(self) -> str:
+        """Which side of the paper: left, top, right, bottom."""
+        return (("left", "right"), ("top", "bottom"))[self.upright][self.hits[0].end]
+
+    def places(self, scale: float) -> list[float]:
+        i = 0 if self.upright else 1
+        return [h.at[i] / scale for h in self.hits]
+
+    def figures(self) -> list[str]:
+        return [str(whole(h.along_mm)) for h in self.hits]
+
+
+def sides(hits: Iterable[Hit]) -> tuple[Side, ...]:
+    """Hits gathered by kind, end and wall."""
+    groups: dict[tuple[str, int, str], list[Hit]] = {}
+    for h in hits:
+        groups.setdefault((h.line.kind, h.end, h.wall), []).append(h)
+    return tuple(Side(tuple(sorted(g, key=lambda h: h.line.at_mm))) for g in groups.values())
+
+
+def depths(all_sides: Iterable[Side], scale: float) -> dict[str, float]:
+    """Paper needed outside the walls on each side of the sheet for dimensions and marks."""
+    need = dict.fromkeys(("left", "top", "right", "bottom"), DIM_OFF)
+    for side in all_sides:
+        r = rank(side.places(scale), side.figures(), side.upright)
+        widest = max(width(f, r.size, True) for f in side.figures())
+        need[side.name] = max(need[side.name], r.depth(widest, side.upright))
+    return need
+
+
+def running(view: PlanView, side: Side) -> None:
+    """Draws one side's running dimension with the marks beyond."""
+    canvas = view.canvas
+    shown = [h for h in side.hits if view.shows(h.at, 0.5)]
+    if not shown:
+        return
+    i = 0 if side.upright else 1
+    out = -1 if side.hits[0].end == 0 else 1
+    spots = [view.at(h.at) for h in shown]
+    across = [p[1 - i] for p in spots]
+    one_row = max(across) - min(across) <= STRAIGHT_MM
+    extreme = min(across) if out < 0 else max(across)
+    base = [extreme if one_row else c for c in across]
+    places = [p[i] for p in spots]
+    figures = [str(whole(h.along_mm)) for h in shown]
+    r = rank(places, figures, side.upright)
+    widest = max(width(f, r.size, True) for f in figures)
+    step = r.size + 0.6 if side.upright else widest + 1.0
+    figure_rows = max(r.figures) + 1
+
+    def at(place: float, level: float) -> Point:
+        return (place, level) if side.upright else (level, place)
+
+    lines = [b + out * DIM_OFF for b in base]
+    corner = view.at(shown[0].corner)[i]
+    start = corner if view.shows(shown[0].corner, 0.5) else min(places) - 3.0
+    if one_row:
+        canvas.line(at(start, lines[0]), at(max(places), lines[0]), THIN, taken=True)
+        if view.shows(shown[0].corner, 0.5):
+            canvas.circle(at(start, lines[0]), 0.8, CUT)
+        else:
+            canvas.area([arrow_head(at(start, lines[0]), at(start + 5, lines[0]), 2.0)], "#000")
+    for place, line, figure, fr, mr, h in zip(places, lines, figures, r.figures, r.marks, shown, strict=True):
+        canvas.line(at(place, line - 1.2), at(place, line + 1.2), CUT)
+        centre = line + out * (1.0 + (fr + 0.5) * step)
+        ring = line + out * (1.6 + figure_rows * step + MARK_MM + mr * (2 * MARK_MM + 0.4))
+        if fr:
+            canvas.line(at(place, line), at(place, line + out * (1.0 + fr * step)), THIN)
+        if fr < figure_rows - 1 or mr:
+            canvas.line(at(place, line + out * (1.4 + (fr + 1) * step)), at(place, ring - out * MARK_MM), THIN)
+        if not side.upright:
+            centre = line + out * (1.0 + fr * step + width(figure, r.size, True) / 2)
+        canvas.label(centred(*at(place, centre), figure, r.size, True), clear=True)
+        mark(canvas, at(place, ring), h.line.name)
+
+
+def simple_dim(canvas: Canvas, a: Point, b: Point, text: str, size: float = LEAST_MM, off: float = 1.2) -> None:
+    """One dimension between two points that lie level or upright to each other: line, ticks, figure above or beside."""
+    canvas.line(a, b, THIN)
+    level = abs(a[1] - b[1]) < abs(a[0] - b[0])
+    for p in (a, b):
+        tick = ((p[0], p[1] - 1.2), (p[0], p[1] + 1.2)) if level else ((p[0] - 1.2, p[1]), (p[0] + 1.2, p[1]))
+        canvas.line(*tick, CUT)
+    x, y = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+    if level:
+        canvas.label(Label(x, y - off, text, size))
+    else:
+        canvas.label(Label(x - off - width(text, size) / 2, y + 0.36 * size, text, size), clear=True)
