@@ -22,7 +22,7 @@ class Record(BaseModel):
         arbitrary_types_allowed=True,
     )
 
-    marks: Marks = Field(default=NOWHERE, repr=False, exclude=True)
+    marks: Marks = Field(default=NOWHERE, alias="(marks)", repr=False, exclude=True)  # no key of the file is so called
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, type(self)):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from typing import Literal
 
 from pydantic import Field
@@ -298,7 +297,7 @@ class NightTemperature(Record):
     """Lowest night temperature: one figure for all nights, or a figure a night (named by its evening's date)."""
 
     always: Temperature | None = None
-    by_night: tuple[tuple[datetime.date, float], ...] = ()
+    by_night: tuple[tuple[Day, Temperature], ...] = ()
 
 
 class Calendar(Record):

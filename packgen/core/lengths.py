@@ -1,0 +1,281 @@
+"""Numbers, lengths, levels and falls as people write them, to floats: mm, mm above the datum, mm per metre.
+
+Every function takes the text as typed and raises NotUnderstood, a ValueError with one sentence for the reader.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+
+LENGTH_UNITS: Mapping[str, float] = {
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), 1.0),
+    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), 10.0),
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), 1000.0),
+}
+FOOT_MM, INCH_MM = 304.8, 25.4  # exact by definition (international yard and pound agreement, 1959)
+_IMPERIAL = {
+    **dict.fromkeys(("ft", "foot", "feet", "'", "′"), FOOT_MM),
+    **dict.fromkeys(("in", "inch", "inches", '"', "″", "''"), INCH_MM),
+}
+_DASHES = dict.fromkeys(map(ord, "‐‑‒–—―−﹣－"), "-")
+_QUOTES = "\"'“”„‟‘’‚«»"
+_PLAIN = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+)")
+_GROUPED = re.compile(r"[+-]?[0-9]{1,3}(?:[ '’][0-9]{3})+(?:[.,][0-9]+)?")
+_DOUBTFUL = re.compile(r"[+-]?(?!0)[0-9]{1,3}[.,][0-9]{3}")
+_MANY_GROUPS = re.compile(r"[+-]?[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]+)?|[+-]?[0-9]{1,3}(?:\.[0-9]{3})+(?:,[0-9]+)?")
+_ODD_NUMBER = re.compile(
+    r"[+-]?[0-9][0-9.,]*e[+-]?[0-9]+|0x[0-9a-f]+|0o[0-7]+|0b[01]+|[0-9olis|.,]*[0-9][0-9olis|.,]*|"
+    r"[+-]?[0-9]+(?:_[0-9]+)+|[+-]?\.?(?:nan|inf|infinity)",
+    re.IGNORECASE,
+)
+_LOOKALIKES = str.maketrans("OoQlI|sS", "00011155")
+_ABOUT = re.compile(r"(?:~|≈|±|ca\.?|approx\.?|about|circa|some)\s*|\s*(?:\?+|approx\.?|ca\.?)$", re.IGNORECASE)
+
+
+class NotUnderstood(ValueError):
+    """A text that has no meaning here. `str()` is the sentence, `guess` what was probably meant."""
+
+    def __init__(self, says: str, guess: str | None = None, code: str = "not-a-number") -> None:
+        super().__init__(says)
+        self.guess = guess
+        self.code = code
+
+
+def tidy(text: str) -> str:
+    """One way to write blanks, dashes, full-width and raised figures; quotes round the whole taken off.
+
+    >>> tidy(" −12\\u00a0mm "), tidy("5 kg/m²"), tidy("“6200”")
+    ('-12 mm', '5 kg/m2', '6200')
+    """
+    plain = re.sub(r"\s+", " ", unicodedata.normalize("NFKC", text).translate(_DASHES)).strip()
+    if len(plain) > 2 and plain[0] in _QUOTES and plain[-1] in _QUOTES:
+        return plain[1:-1].strip()
+    return plain
+
+
+def shown(value: float) -> str:
+    """A figure as one would type it again: no needless zeros, no exponent."""
+    text = f"{value:.6f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def number(text: str, three_decimals: bool = False) -> float:
+    """A plain figure; decimal point or comma, blanks between thousands.
+
+    `6,200` and `6.200` can be two things and are refused, unless `three_decimals` says that such a figure has
+    decimals (metres read to the mm).
+
+    >>> number("12.5"), number("6,2"), number("010"), number("6 200"), number("1,405", three_decimals=True)
+    (12.5, 6.2, 10.0, 6200.0, 1.405)
+    """
+    plain = tidy(text)
+    if _DOUBTFUL.fullmatch(plain) and not three_decimals:
+        whole, parts = re.sub("[.,]", "", plain), shown(float(plain.replace(",", ".")))
+        raise NotUnderstood(f"'{text}' can be {whole} or {parts}: write {whole} or {parts}", whole, "doubtful-number")
+    if _PLAIN.fullmatch(plain):
+        return float(plain.replace(",", ".")) + 0.0
+    if _GROUPED.fullmatch(plain):
+        return float(re.sub("[ '’]", "", plain).replace(",", "."))
+    raise _not_a_number(text, plain)
+
+
+def _not_a_number(text: str, plain: str) -> NotUnderstood:
+    if not plain:
+        return NotUnderstood("a number is wanted and nothing stands here", code="empty")
+    bare = plain.lower().lstrip("+-.")
+    if bare in ("nan", "inf", "infinity"):
+        return NotUnderstood(f"'{text}' is not a number", code="not-a-number")
+    if re.fullmatch(r"[+-]?[0-9.,]+e[+-]?[0-9]+", plain, re.IGNORECASE):
+        try:
+            value = float(plain.replace(",", "."))
+        except ValueError:
+            return NotUnderstood(f"'{text}' is not a number")
+        guess = shown(value) if abs(value) < 1e9 else None
+        return NotUnderstood(f"'{text}' is not written as a plain number", guess, "not-a-plain-number")
+    if re.fullmatch(r"0x[0-9a-f]+|0o[0-7]+|0b[01]+", plain, re.IGNORECASE):
+        guess = str(int(plain, 0)) if len(plain) < 10 else None
+        return NotUnderstood(f"'{text}' is not written as a plain number", guess, "not-a-plain-number")
+    if _MANY_GROUPS.fullmatch(plain):
+        decimal = "," if plain.rfind(",") > plain.rfind(".") and plain.count(",") == 1 else "."
+        guess = "".join(c if c != decimal else "." for c in plain if c not in {",", "."} - {decimal})
+        if plain.count(decimal) > 1:
+            guess = re.sub("[.,]", "", plain)
+        return NotUnderstood(f"'{text}' is not written as a plain number", guess, "not-a-plain-number")
+    if re.fullmatch(r"[+-]?[0-9]+(_[0-9]+)+", plain):
+        return NotUnderstood(f"'{text}' is not written as a plain number", plain.replace("_", ""), "not-a-plain-number")
+    if fraction := re.fullmatch(r"(?:([0-9]+) )?([0-9]+)[/⁄]([0-9]+)", plain):
+        whole, top, below = (int(part or 0) for part in fraction.groups())
+        guess = shown(whole + top / below) if below else None
+        return NotUnderstood(f"'{text}' is a fraction and a decimal number is wanted", guess, "not-a-plain-number")
+    if re.search("[0-9]", plain) and _PLAIN.fullmatch(plain.translate(_LOOKALIKES)):
+        letter = next(c for c in plain if c in "OoQlI|sS")
+        guess = plain.translate(_LOOKALIKES)
+        return NotUnderstood(f"'{text}' has the letter '{letter}' in it: is it {guess}?", guess, "letter-in-number")
+    sure = _ABOUT.sub("", plain)
+    if sure != plain and _PLAIN.fullmatch(sure):
+        return NotUnderstood(f"'{text}' is not sure: measure it and write the figure alone", sure, "not-sure")
+    if re.fullmatch(r"[+-]?[0-9]+[.,]+", plain):
+        return NotUnderstood(f"'{text}' ends in a point or comma", plain.rstrip(".,"))
+    return NotUnderstood(f"'{text}' is not a number")
+
+
+def _listed(units: Mapping[str, float]) -> str:
+    short: dict[float, str] = {}
+    for unit, factor in units.items():
+        short.setdefault(factor, unit)
+    names = list(short.values())
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+def measure(text: str, units: Mapping[str, float], what: str, bare: float | None = None) -> float:
+    """A figure with a unit, in the base of `units` (written form in lower case to its factor).
+
+    `what` names the kind with its article ("a mass"); `bare` is the factor of a figure without a unit, None where
+    the unit must be said. The first written form of each factor is shown to the reader.
+
+    >>> measure("25 kg", {"kg": 1, "g": 0.001}, "a mass")
+    25.0
+    """
+    plain = tidy(text)
+    split = re.fullmatch(r"([+-]?[0-9.,](?:[0-9.,'’ ]*[0-9.,])?)[ ]*([^0-9.,\s].*)", plain)
+    unit = re.sub(r"[ ]+", " ", split[2]).rstrip(". ").casefold() if split else ""
+    if split and unit in units:
+        return number(split[1], three_decimals=units[unit] == 1000.0) * units[unit]
+    if split is None or _ODD_NUMBER.fullmatch(plain) or _ABOUT.sub("", plain) != plain:
+        value = number(text)
+        if bare is not None:
+            return value * bare
+        first = _listed(units).split(",")[0].split(" or ")[0]
+        raise NotUnderstood(
+            f"'{text}' has no unit: {what} is wanted in {_listed(units)}", f"{plain} {first}", "no-unit"
+        )
+    raise NotUnderstood(
+        f"'{text}' ends in '{split[2]}', and {what} is wanted in {_listed(units)}", _near(split[1], unit), "wrong-unit"
+    )
+
+
+def _near(figure: str, unit: str) -> str | None:
+    if unit in _IMPERIAL:
+        try:
+            return shown(number(figure) * _IMPERIAL[unit])
+        except NotUnderstood:
+            return None
+    return None
+
+
+def length(text: str) -> float:
+    """A length in mm; a bare figure is mm.
+
+    >>> length("6.2 m"), length("6,2 m"), length("620 cm"), length("6200 mm"), length("6200"), length("1.405 m")
+    (6200.0, 6200.0, 6200.0, 6200.0, 6200.0, 1405.0)
+    """
+    return measure(text, LENGTH_UNITS, "a length", bare=1.0)
+
+
+_SAME = re.compile(r"(?:the )?(?:same (?:level |height )?as|level with|flush with|equal to|at)\s+(.+)", re.IGNORECASE)
+_OFF = re.compile(r"(.+?)\s+(above|below)\s+(.+)", re.IGNORECASE)
+_TURNED = re.compile(r"(above|below|over|under)\s+(.+?)\s+(?:by\s+)?([0-9].*)", re.IGNORECASE)
+
+
+def level(text: str, datum: str = "TBM") -> tuple[float, str]:
+    """A level in words to (mm above the datum it names, that name). `datum` is only for the guess.
+
+    >>> level("12 above TBM"), level("8 mm below TBM"), level("same as TBM"), level("4 cm below TBM 2")
+    ((12.0, 'TBM'), (-8.0, 'TBM'), (0.0, 'TBM'), (-40.0, 'TBM 2'))
+    """
+    plain = tidy(text)
+    if not plain:
+        raise NotUnderstood(f"a level is wanted, for example '12 below {datum}'", code="empty")
+    if same := _SAME.fullmatch(plain):
+        return 0.0, same[1]
+    if off := _OFF.fullmatch(plain):
+        mm = length(off[1])
+        way = off[2].lower()
+        if mm < 0:
+            guess = f"{shown(-mm)} {way} {off[3]}"
+            raise NotUnderstood(f"'{text}' has a minus sign and a word: heights are said in words", guess, "level-sign")
+        return (mm if way == "above" else -mm) + 0.0, off[3]
+    raise NotUnderstood(*_say_level(text, plain, datum))
+
+
+def _say_level(text: str, plain: str, datum: str) -> tuple[str, str | None, str]:
+    words = f"'{text}' is not a level: say heights in words, for example '12 below {datum}'"
+    code = "level-not-in-words"
+    if turned := _TURNED.fullmatch(plain):
+        way = {"over": "above", "under": "below"}.get(turned[1].lower(), turned[1].lower())
+        return words, f"{turned[3]} {way} {turned[2]}", code
+    if over := re.fullmatch(r"(.+?)\s+(over|under|higher than|lower than)\s+(.+)", plain, re.IGNORECASE):
+        way = "above" if over[2].lower() in ("over", "higher than") else "below"
+        return words, f"{over[1]} {way} {over[3]}", code
+    if half := re.fullmatch(r"([0-9.,]+(?: ?[a-z]+)?)\s+(above|below)(?:\s+the)?", plain, re.IGNORECASE):
+        return f"'{text}' does not say from what: {words.split(': ', 1)[1]}", f"{plain.split(' the')[0]} {datum}", code
+    if signed := re.fullmatch(rf"(?:{re.escape(datum)} ?)?([+-]?) ?([0-9].*?)(?: {re.escape(datum)})?", plain):
+        try:
+            mm = length(signed[2])
+        except NotUnderstood:
+            return words, None, code
+        if mm == 0:
+            return words, f"same as {datum}", code
+        way = {"-": "below", "+": "above"}.get(signed[1])
+        return words, f"{shown(mm)} {way} {datum}" if way else None, code
+    if plain.casefold() in (datum.casefold(), "same", "flush", "level"):
+        return words, f"same as {datum}", code
+    return words, None, code
+
+
+_WAY = re.compile(
+    r"(.*?)[, ]+(?:(?:going|falling|sloping|running) )?(?:down )?from (?:wall )?([0-9]+) (?:down )?to (?:wall )?([0-9]+)",
+    re.IGNORECASE,
+)
+_PER_METRE = re.compile(r"(.+?) ?(?:per|a|/|in a|to the) ?(?:m|metre|meter)", re.IGNORECASE)
+_RATIO = re.compile(r"1 ?(?::|in|/) ?([0-9.,]+)", re.IGNORECASE)
+
+
+def steepness(text: str) -> float:
+    """How steep: mm per metre.
+
+    >>> steepness("15 per metre"), steepness("1.5 %"), steepness("1:50"), steepness("2 cm per m"), steepness("level")
+    (15.0, 15.0, 20.0, 20.0, 0.0)
+    """
+    plain = tidy(text)
+    if plain.casefold() in ("level", "none", "no fall", "flat"):
+        return 0.0
+    if ratio := _RATIO.fullmatch(plain):
+        parts = number(ratio[1])
+        if parts <= 0:
+            raise NotUnderstood(f"'{text}' is not a fall", code="not-a-fall")
+        return 1000.0 / parts
+    if plain.endswith("%"):
+        value = number(plain[:-1]) * 10.0
+    elif per := _PER_METRE.fullmatch(plain):
+        value = length(per[1])
+    else:
+        guess = f"{plain} per metre" if _PLAIN.fullmatch(plain) else None
+        raise NotUnderstood(
+            f"'{text}' is not a fall: write 'level', '15 per metre', '1.5 %' or '1:60', and which way",
+            guess,
+            "not-a-fall",
+        )
+    if value < 0:
+        raise NotUnderstood(f"'{text}' has a minus sign: say which way it falls in words", code="not-a-fall")
+    return value
+
+
+def fall(text: str) -> tuple[float, int | None, int | None]:
+    """A fall to (mm per metre, from wall, to wall); a level floor has no walls.
+
+    >>> fall("15 per metre, going down from wall 1 to wall 3"), fall("level")
+    ((15.0, 1, 3), (0.0, None, None))
+    """
+    plain = tidy(text)
+    if way := _WAY.fullmatch(plain):
+        return steepness(way[1].strip(", ")), int(way[2]), int(way[3])
+    steep = steepness(plain)
+    if steep == 0:
+        return 0.0, None, None
+    guess = f"{plain}, going down from wall 1 to wall 3"
+    raise NotUnderstood(
+        f"'{text}' does not say which way the floor falls: write for example '{guess}'", code="fall-way"
+    )

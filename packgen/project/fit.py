@@ -1,0 +1,298 @@
+"""Fits the tree to the records: shorthand written out, keys and shapes checked, marks added. Values stay texts.
+
+What comes out is what pydantic takes: dicts with the records' own keys, lists, texts with their places.
+"""
+
+from __future__ import annotations
+
+import types
+from dataclasses import dataclass, field
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
+
+from pydantic.fields import FieldInfo
+
+from packgen.core.finding import Fault
+from packgen.core.place import Marks, Place
+from packgen.project.guess import key_home, likely_key, likely_word, plain_key
+from packgen.project.record import Record
+from packgen.project.shorthand import SHORTHAND, SPEAKS
+from packgen.project.tree import Listing, Mapping, Node, Refused, Scalar
+
+NOTHING = ("none", "unknown", "no", "not known", "-", "n/a")
+BROKEN: Any = object()  # a fault was given for the value
+ABSENT: Any = object()  # the value says that there is none
+
+
+class Items(list[Any]):
+    """A list of texts that is one value, with its place: a point."""
+
+    place: Place
+    label: str
+
+
+@dataclass
+class Job:
+    """What is gathered while a file is fitted."""
+
+    faults: list[Fault] = field(default_factory=list)
+
+    def fault(self, place: Place, code: str, says: str, guess: str | None = None) -> None:
+        self.faults.append(Fault(place, code, says, guess))
+
+
+def fit_record(model: type[Record], node: Node, name: str, job: Job) -> Any:
+    """A dict for `model`, or BROKEN. `name` is what a message calls the record."""
+    if model in SHORTHAND:
+        written_out = SHORTHAND[model](node, name, job.faults)
+        if written_out is None:
+            return BROKEN
+        node = written_out
+    if isinstance(node, Refused):
+        return BROKEN
+    if not isinstance(node, Mapping):
+        job.fault(node.place, "map-wanted", _by_name(model, node, name))
+        return BROKEN
+    keys = {info.alias or n: info for n, info in model.model_fields.items() if n not in ("marks", "file_name")}
+    data: dict[str, Any] = {}
+    marks: dict[str, Place] = {}
+    named: dict[str, Place] = {}
+    tried = set()
+    before: tuple[Scalar, Node] | None = None
+    for key, value in node.entries:
+        alias = str(key) if str(key) in keys else _misspelt(model, key, value, before, node.flow, name, keys, job)
+        before = (key, value)
+        if alias is None or alias in tried:
+            continue
+        tried.add(alias)
+        named[alias] = key.place
+        marks[alias] = value.place
+        fitted = fit_value(keys[alias], value, alias, job)
+        if isinstance(value, Mapping) and not isinstance(fitted, dict):
+            named.update({f"{alias}/{k}": k.place for k, _ in value.entries})
+        if fitted is not BROKEN and fitted is not ABSENT:
+            data[alias] = fitted
+    lacking = [alias for alias, info in keys.items() if info.is_required() and alias not in tried]
+    if lacking:
+        words = (
+            f"'{lacking[0]}'"
+            if len(lacking) == 1
+            else ", ".join(f"'{a}'" for a in lacking[:-1]) + f" and '{lacking[-1]}'"
+        )
+        job.fault(node.place, "missing-key", f"{name} lacks {words}")
+    data["(marks)"] = Marks(node.place, tuple(named.items()), tuple(marks.items()))
+    return data
+
+
+def _by_name(model: type[Record], node: Node, name: str) -> str:
+    wanted = [info.alias or n for n, info in model.model_fields.items() if info.is_required()]
+    wanted = wanted or [info.alias or n for n, info in list(model.model_fields.items())[:2] if n != "marks"]
+    given: list[str] = []
+    if isinstance(node, Listing):
+        given = [str(item) for item in node.items if isinstance(item, Scalar)]
+    shape = ", ".join(f"{k}: {v}" for k, v in zip(wanted, given, strict=False)) if len(given) == len(wanted) else ""
+    shape = shape or ", ".join(f"{k}: ..." for k in wanted)
+    if isinstance(node, Scalar) and not node:
+        return f"nothing stands under {name}: it needs its values by name: {{{shape}}}"
+    return f"{name} needs its values by name: {{{shape}}}"
+
+
+def _misspelt(
+    model: type[Record],
+    key: Scalar,
+    value: Node,
+    before: tuple[Scalar, Node] | None,
+    flow: bool,
+    name: str,
+    keys: dict[str, FieldInfo],
+    job: Job,
+) -> str | None:
+    """Gives the fault for an unknown key; the key it probably stands for, so that no second fault follows."""
+    if isinstance(value, Refused):
+        return None
+    empty = isinstance(value, Scalar) and not value and not value.quoted
+    if flow and empty and ":" in key:
+        first, rest = key.split(":", 1)
+        guess = f"{first}: {rest}"
+        job.fault(key.place, "no-blank-after-colon", f"a blank is missing after the colon in '{key}'", guess)
+        return likely_key(first, keys)
+    if flow and empty and before is not None and plain_key(key) not in keys:
+        last = before[1]
+        if isinstance(last, Scalar) and last[-1:].isdigit() and key[:1].isdigit():
+            guess = f"{last}.{key}"
+            says = (
+                f"{before[0]}: inside {{ }} a comma starts a new item, so '{last},{key}' reads as '{last}' and a key "
+                f"'{key}' in {name}"
+            )
+            job.fault(key.place, "comma-in-braces", says, guess)
+        else:
+            says = f"inside {{ }} a comma starts a new item, so '{key}' reads as a key without a value: put a text with a comma in quotes"
+            guess_key = likely_key(key, keys)
+            job.fault(key.place, "comma-in-braces", says, f"{guess_key}: ..." if guess_key else None)
+        return None
+    home = key_home(plain_key(key))
+    guess_key = likely_key(key, keys)
+    if guess_key is None and home:
+        job.fault(key.place, "key-elsewhere", f"'{key}' does not belong here in {name}: it belongs under {home}")
+        return None
+    says = f"'{key}' is not a word I know in {name}"
+    job.fault(key.place, "unknown-key", says if guess_key else f"{says}: it knows {_few(keys)}", guess_key)
+    return guess_key
+
+
+def _few(keys: dict[str, FieldInfo]) -> str:
+    return ", ".join(f"'{k}'" for k in keys)
+
+
+# --------------------------------------------------------------------------------- values by their annotation
+
+
+def bare(annotation: Any) -> Any:
+    """The annotation without Annotated and without "or None"."""
+    while get_origin(annotation) is Annotated:
+        annotation = get_args(annotation)[0]
+    if get_origin(annotation) in (Union, types.UnionType):
+        parts = [a for a in get_args(annotation) if a is not type(None)]
+        if len(parts) == 1:
+            return bare(parts[0])
+    return annotation
+
+
+def is_record(annotation: Any) -> bool:
+    return isinstance(annotation, type) and issubclass(annotation, Record)
+
+
+def optional(info: FieldInfo) -> bool:
+    return type(None) in get_args(info.annotation) and not info.is_required()
+
+
+def fit_value(info: FieldInfo, node: Node, label: str, job: Job) -> Any:
+    kind = bare(info.annotation)
+    if isinstance(node, Refused):
+        return BROKEN
+    if isinstance(node, Scalar):
+        given = _nothing(info, kind, node)
+        if given is not None:
+            return given
+    return fit(kind, node, label, job)
+
+
+def _nothing(info: FieldInfo, kind: Any, node: Scalar) -> Any:
+    """ABSENT where the text says that there is nothing; None where it has to be read."""
+    if kind is str:
+        return ABSENT if not node and not node.quoted and not info.is_required() else None
+    speaks = is_record(kind) and kind in SPEAKS
+    listing = get_origin(kind) is tuple and not _is_point(kind)
+    if node.casefold() in NOTHING and not speaks and (optional(info) or (listing and not info.is_required())):
+        return ABSENT
+    if not node and not node.quoted and listing and not info.is_required():
+        return ABSENT
+    return None
+
+
+def _is_point(kind: Any) -> bool:
+    args = get_args(kind)
+    return get_origin(kind) is tuple and len(args) == 2 and args[1] is not Ellipsis
+
+
+def fit(kind: Any, node: Node, label: str, job: Job) -> Any:
+    """Fits one value to a kind: a record, a list, a list of pairs, one of some words, or a text."""
+    kind = bare(kind)
+    if isinstance(node, Refused):
+        return BROKEN
+    if is_record(kind):
+        return fit_record(kind, node, f"'{label}'" if "'" not in label else label, job)
+    if get_origin(kind) in (Union, types.UnionType):
+        record = next((k for k in get_args(kind) if is_record(bare(k))), None)
+        if record is not None and not isinstance(node, Scalar):
+            return fit(record, node, label, job)
+        return fit(str, node, label, job)
+    if _is_point(kind):
+        return _fit_point(node, label, job)
+    if get_origin(kind) is tuple:
+        inner = get_args(kind)[0]
+        pair = bare(inner)
+        return _fit_pairs(pair, node, label, job) if _is_point(pair) else _fit_list(inner, node, label, job)
+    if isinstance(node, Mapping | Listing):
+        return _not_a_text(node, label, job)
+    if get_origin(kind) is Literal:
+        return _fit_word(get_args(kind), node, label, job)
+    return node.called(label)
+
+
+def _not_a_text(node: Mapping | Listing, label: str, job: Job) -> Any:
+    if node.flow and isinstance(node, Mapping):
+        says = f"'{label}' wants one value, and here stands {{ }}: put a text that starts with '{{' in quotes"
+    elif node.flow:
+        says = f"'{label}' wants one value, and here stands a list [ ]: put a text that starts with '[' in quotes"
+    elif isinstance(node, Mapping):
+        says = f"'{label}' wants one value in its own line, and further keys stand under it: is the line below indented too far?"
+    else:
+        says = f"'{label}' wants one value, and a list stands under it"
+    job.fault(node.place, "one-value-wanted", says)
+    return BROKEN
+
+
+def _fit_word(words: tuple[str, ...], node: Scalar, label: str, job: Job) -> Any:
+    plain = " ".join(node.split()).casefold()
+    for word in words:
+        if plain == word.casefold():
+            return word
+    listed = ", ".join(f"'{w}'" for w in words[:-1] if w) + f" or '{words[-1]}'" if words[-1] else ""
+    says = (
+        f"{label}: '{node}' is not one of the words wanted here: {listed}"
+        if node
+        else f"{label}: nothing stands here: write {listed}"
+    )
+    job.fault(node.place, "not-one-of", says, likely_word(plain, words))
+    return BROKEN
+
+
+def _fit_point(node: Node, label: str, job: Job) -> Any:
+    if isinstance(node, Listing) and len(node.items) == 2 and all(isinstance(i, Scalar) for i in node.items):
+        return [item.called(label) for item in node.items if isinstance(item, Scalar)]
+    says = f"{label}: a place is wanted as [along wall 1, into the room], for example [1200, 900]"
+    if isinstance(node, Listing) and len(node.items) > 2 and node.flow:
+        says += "; inside [ ] a comma starts a new number, so write decimals with a point"
+    job.fault(node.place, "not-a-place", says)
+    return BROKEN
+
+
+def _fit_list(inner: Any, node: Node, label: str, job: Job) -> Any:
+    record = is_record(bare(inner))
+    if isinstance(node, Scalar):
+        says = f"nothing stands under '{label}'" if not node else f"'{label}' is a list: write [{node}]"
+        if record:
+            says = f"'{label}' is a list: begin each of its items with '- '"
+        job.fault(node.place, "list-wanted", says, None if record or not node else f"[{node}]")
+        return BROKEN
+    if isinstance(node, Mapping):
+        if not record:
+            job.fault(node.place, "list-wanted", f"'{label}' is a list: write [first, second]")
+            return BROKEN
+        job.fault(node.place, "list-wanted", f"'{label}' is a list: begin each of its items with '- '")
+        return BROKEN
+    assert isinstance(node, Listing)
+    out = [fit(inner, item, _item_name(item, n, label), job) for n, item in enumerate(node.items, 1)]
+    return BROKEN if any(o is BROKEN for o in out) else out
+
+
+def _item_name(item: Node, n: int, label: str) -> str:
+    if isinstance(item, Mapping):
+        for key in ("name", "zone", "role", "item", "kind", "stop"):
+            text = item.text(key)
+            if text:
+                return str(text)
+        return f"item {n} of '{label}'"
+    return label
+
+
+def _fit_pairs(pair: Any, node: Node, label: str, job: Job) -> Any:
+    first, second = get_args(pair)
+    if not isinstance(node, Mapping):
+        job.fault(node.place, "map-wanted", f"'{label}' needs names with their values: {{first: ..., second: ...}}")
+        return BROKEN
+    out = [
+        [key, fit(second, value, f"{label} {key}" if bare(second) is not str else label, job)]
+        for key, value in node.entries
+    ]
+    return BROKEN if any(o[1] is BROKEN for o in out) else out

@@ -1,0 +1,66 @@
+"""What a misspelt word probably meant."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from difflib import get_close_matches
+from functools import cache
+from typing import Any, get_args
+
+from packgen.project.model import Project
+from packgen.project.record import Record
+
+
+def plain_key(key: str) -> str:
+    """A key in lower case with single blanks: the way the file writes it.
+
+    >>> plain_key("Wall_Lengths "), plain_key("pressure-test")
+    ('wall lengths', 'pressure test')
+    """
+    return re.sub(r"[\s_\-‐‑–]+", " ", key.replace("\u00ad", "")).strip().casefold()
+
+
+def likely_key(key: str, known: Iterable[str]) -> str | None:
+    """The known key that was probably meant."""
+    keys = {plain_key(k): k for k in known}
+    near = get_close_matches(plain_key(key), keys, 1, 0.72)
+    return keys[near[0]] if near else None
+
+
+def likely_word(word: str, known: Iterable[str]) -> str | None:
+    """The known word that was probably meant, capitals aside."""
+    words = {k.casefold(): k for k in known if k}
+    same = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"}.get(word.casefold())
+    if same in words:
+        return words[same]
+    near = get_close_matches(word.casefold(), words, 1, 0.6)
+    return words[near[0]] if near else None
+
+
+def key_home(key: str) -> str | None:
+    """The section a key belongs under, if it belongs under one only."""
+    homes = _homes().get(key, ())
+    return homes[0] if len(homes) == 1 else None
+
+
+@cache
+def _homes() -> dict[str, tuple[str, ...]]:
+    found: dict[str, list[str]] = {}
+    for name, info in Project.model_fields.items():
+        if name not in ("marks", "file_name"):
+            _gather(info.annotation, f"'{info.alias or name}'", found, 0)
+    return {key: tuple(dict.fromkeys(homes)) for key, homes in found.items()}
+
+
+def _gather(annotation: Any, path: str, found: dict[str, list[str]], depth: int) -> None:
+    if isinstance(annotation, type) and issubclass(annotation, Record):
+        for name, info in annotation.model_fields.items():
+            if name != "marks":
+                key = info.alias or name
+                found.setdefault(key, []).append(path)
+                _gather(info.annotation, f"'{key}' in {path}", found, depth + 1)
+        return
+    if depth < 6:
+        for part in get_args(annotation):
+            _gather(part, path, found, depth)
