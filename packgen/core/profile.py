@@ -130,3 +130,22 @@ def _prism(top: Facet, base: Facet, piece: shapely.Polygon) -> Prism:
     ring = tuple((float(x), float(y)) for x, y in shapely.get_coordinates(piece)[:-1])
     depth = top.level(middle.x, middle.y) - base.level(middle.x, middle.y)
     return Prism(float(shapely.area(piece)), depth, Polygon(ring))
+
+
+def pieces_within(regions: Sequence[Polygon], pieces: Sequence[Segment]) -> tuple[tuple[int, int, Segment], ...]:
+    """The parts of straight pieces that lie in each region: (piece, region, part), in the pieces' order."""
+    long = [i for i, s in enumerate(pieces) if s.length_mm > CRUMB_MM]
+    if not long or not regions:
+        return ()
+    lines = shapely.linestrings([(pieces[i].a, pieces[i].b) for i in long])
+    shapes = np.array([shape(r) for r in regions], dtype=object)
+    which, on = shapely.STRtree(shapes).query(lines, predicate="intersects")
+    order = np.lexsort((on, which))
+    which, on = which[order], on[order]
+    parts, place = shapely.get_parts(shapely.intersection(lines[which], shapes[on]), return_index=True)
+    out = []
+    for part, k in zip(parts, place, strict=True):
+        if shapely.length(part) > CRUMB_MM:
+            (ax, ay), (bx, by) = shapely.get_coordinates(part)[[0, -1]].tolist()
+            out.append((long[which[k]], int(on[k]), Segment((ax, ay), (bx, by))))
+    return tuple(out)

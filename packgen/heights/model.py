@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from packgen.core.plane import Point, Polygon
+from packgen.core.plane import Point, Polygon, Segment
 from packgen.core.surface import Depths, Surface
 from packgen.core.worked import Worked
 
@@ -22,7 +22,7 @@ class BuildUp:
 class ZoneTop:
     """The top of one zone: finished level and rail top where the fall starts, fall in mm per metre.
 
-    direction: unit vector down the fall; (0, 0) for a level zone. falls_from: a point on the line where the fall starts.
+    direction: unit vector down the fall; (0, 0) for a level zone. falls_from: a point on the line where it starts.
     """
 
     name: str
@@ -44,6 +44,7 @@ class LegSetting:
     parts: "plain", "extension", "packing", "does not fit"
     known: "read" at a reading, "between" readings, "beyond" the outermost readings
     target_mm: staff reading of today's set-up, where the file gives its backsight
+    order: setting order, from 1; set_with: "laser" at masters, else "straightedge"; along: the line it is set along
     """
 
     node: str
@@ -60,8 +61,10 @@ class LegSetting:
     short_by_mm: int  # how far outside the kit's range; 0 where it fits
     target_mm: int | None
     master: bool
-    order: int  # setting order, from 1
+    order: int
     depth_mm: float
+    set_with: Literal["laser", "straightedge"] = "straightedge"
+    along: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,12 +79,18 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """Finished levels for which every rule holds (at the line where the fall starts), sorted tightest first."""
+    """Finished levels for which every rule holds (at the line where the fall starts), sorted tightest first.
+
+    why_offered: how the offered level was found, in words.
+    advised: upper ends from memory or practice that close nothing: outside drop, headroom.
+    """
 
     at_least: tuple[Bound, ...]
     at_most: tuple[Bound, ...]
     asked_mm: float | None
     offered_mm: float | None  # whole mm; None where the window is empty
+    why_offered: str = ""
+    advised: tuple[Bound, ...] = ()
 
     @property
     def low_mm(self) -> float:
@@ -133,8 +142,53 @@ class DepthRule:
     source: str
 
 
+@dataclass(frozen=True, slots=True)
+class RailOverService:
+    """Room where a rail crosses a service: depth there against pipe, support, rail and clearance (J6)."""
+
+    rail: str
+    service: str
+    at: Point
+    depth_mm: float
+    needed_mm: float
+
+    @property
+    def free_mm(self) -> float:
+        return self.depth_mm - self.needed_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Border:
+    """Where two zones meet: step = finished level of `second` less that of `first`, at its largest; both their tops."""
+
+    first: str
+    second: str
+    line: Segment
+    step_mm: float
+    rail_step_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneHeights:
+    """What is judged zone by zone where there are several: the window, the depth rule and the depths."""
+
+    zone: str
+    fill: str
+    window: Window
+    rule: DepthRule
+    depth: Depths
+
+
 @dataclass(frozen=True)
 class Heights:
+    """Window and rule are those of the largest zone; `by_zone` holds every zone's own (one entry for one zone).
+
+    doors      openings; `edges` things that stay in the floor and have a top, as if they were doors, never judged
+    crossings  every rail over a service, tightest first
+    borders    where zones meet; `border_rails` run over a border at which the rail tops differ
+    unclaimed  floor that no zone covers: it takes the nearest zone's top so that the plan can be drawn
+    """
+
     zones: tuple[ZoneTop, ...]
     rail_top: Surface
     legs: tuple[LegSetting, ...]
@@ -146,4 +200,11 @@ class Heights:
     covers: tuple[PipeCover, ...]
     spot_depths: tuple[tuple[Point, float], ...] = ()
     worked: tuple[Worked, ...] = ()
-    straightedge: tuple[tuple[str, str, tuple[str, ...]], ...] = ()  # masters a, b, nodes set between
+    straightedge: tuple[tuple[str, str, tuple[str, ...]], ...] = ()  # set nodes a, b, nodes set between or just beyond
+    straightedge_mm: float = 0.0  # length that the masters ask for
+    by_zone: tuple[ZoneHeights, ...] = ()
+    edges: tuple[DoorStep, ...] = ()
+    crossings: tuple[RailOverService, ...] = ()
+    borders: tuple[Border, ...] = ()
+    border_rails: tuple[str, ...] = ()
+    unclaimed: tuple[Polygon, ...] = ()

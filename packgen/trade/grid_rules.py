@@ -13,6 +13,8 @@ Name = Literal[
     "straightedge_most",
     "straightedge_over",
     "straightedge_beyond",
+    "joint_gap",
+    "open_gap",
     "in_hand",
     "packing_least",
     "packing_most",
@@ -23,9 +25,8 @@ Name = Literal[
     "at_wall",
     "outside_drop",
     "outside_drop_channel",
+    "channel_at_door",
     "headroom",
-    "people_working",
-    "imposed_joists",
     "imposed_living",
 ]
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from packgen.core.plane import Polygon, Segment, area, box
-from packgen.core.profile import facets_at, least_along, levels_at, prisms, profile
+from packgen.core.profile import facets_at, least_along, levels_at, pieces_within, prisms, profile
 from packgen.core.surface import Facet, Surface, depths, level_at, plane_surface, through_points
 
 ROOF = through_points([(0, 0, 0), (1000, 0, 10), (2000, 0, 0), (0, 1000, 0), (1000, 1000, 10), (2000, 1000, 0)])
@@ -65,3 +65,10 @@ def test_prisms_add_up_to_the_integral(region: Polygon) -> None:
     whole = depths(STEP, ROOF, [region])[0]
     assert sum(p.area_mm2 for p in parts) == pytest.approx(area(region))
     assert sum(p.area_mm2 * p.mean_mm for p in parts) / 1e6 == pytest.approx(whole.volume_l)
+
+
+def test_pieces_within_regions_keep_their_owners() -> None:
+    left, right = box(0, 0, 1000, 1000), box(1000, 0, 2000, 1000)
+    found = pieces_within([left, right], [Segment((-500, 500), (1500, 500)), Segment((1200, -10), (1200, 400))])
+    assert [(i, j, round(s.length_mm)) for i, j, s in found] == [(0, 0, 1000), (0, 1, 500), (1, 1, 400)]
+    assert pieces_within([], [Segment((0, 0), (1, 0))]) == ()

@@ -1,0 +1,93 @@
+"""Base, rail top and leg at every node, as printed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from packgen.core.figures import whole
+from packgen.core.plane import Point
+from packgen.core.profile import levels_at
+from packgen.core.surface import within_known
+from packgen.heights.kit_range import Choice, KitRange, choose_parts
+from packgen.heights.top import Tops
+from packgen.layout.model import Node
+from packgen.survey.model import LevelPoint, Survey
+from packgen.trade.grid_rules import value
+
+Known = Literal["read", "between", "beyond"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """What is known of the base under one node. base_mm is exact; `reading` the point read there, if any."""
+
+    node: Node
+    base_mm: float
+    known: Known
+    reading: LevelPoint | None
+    reading_distance_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One leg: printed whole mm, and the exact levels for depths."""
+
+    stand: Stand
+    zone: int
+    base_mm: int
+    rail_top_mm: int
+    rail_top_exact_mm: float
+    choice: Choice
+
+    @property
+    def leg_mm(self) -> int:
+        return self.rail_top_mm - self.base_mm
+
+    @property
+    def depth_mm(self) -> float:
+        return self.rail_top_exact_mm - self.stand.base_mm
+
+
+def stand_nodes(survey: Survey, nodes: Sequence[Node]) -> tuple[Stand, ...]:
+    """The base under every node: what was read where a reading is the same spot, else the surface."""
+    if not nodes:
+        return ()
+    spots = [n.at for n in nodes]
+    nearest = _nearest_readings(survey.levels.points, spots)
+    surface = levels_at(survey.base, spots)
+    out = []
+    for node, level, (point, distance) in zip(nodes, surface, nearest, strict=True):
+        if point is not None and distance <= value("same_spot"):
+            out.append(Stand(node, point.level_mm, "read", point, distance))
+        else:
+            known: Known = "between" if within_known(survey.base, node.at) else "beyond"
+            out.append(Stand(node, level, known, None, distance))
+    return tuple(out)
+
+
+def _nearest_readings(points: Sequence[LevelPoint], spots: Sequence[Point]) -> list[tuple[LevelPoint | None, float]]:
+    if not points:
+        return [(None, math.inf)] * len(spots)
+    at = np.array([(p.x_mm, p.y_mm) for p in points])
+    found: list[tuple[LevelPoint | None, float]] = []
+    for x, y in spots:
+        far = np.hypot(at[:, 0] - x, at[:, 1] - y)
+        i = int(np.argmin(far))
+        found.append((points[i], float(far[i])))
+    return found
+
+
+def make_legs(stands: Sequence[Stand], tops: Tops, kit: KitRange) -> tuple[Leg, ...]:
+    """Legs in the nodes' order. Base and rail top are rounded first, so that the printed difference is the leg."""
+    out = []
+    for stand in stands:
+        zone = tops.zone_at(stand.node.room, stand.node.at)
+        exact = tops.rail_top(zone, stand.node.at)
+        base, rail_top = whole(stand.base_mm), whole(exact)
+        out.append(Leg(stand, zone, base, rail_top, exact, choose_parts(rail_top - base, kit)))
+    return tuple(out)

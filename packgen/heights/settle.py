@@ -1,0 +1,246 @@
+"""The heights stage: from zones and the base to rail tops, legs, depths and the window of finished levels."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from packgen.core.figures import round_up, whole
+from packgen.core.plane import Point, Polygon, area, centroid, common, contains, label_point
+from packgen.core.profile import levels_at
+from packgen.core.surface import Depths, depths, whole_depth
+from packgen.core.worked import Worked
+from packgen.heights.cover import ZoneCover, pipe_covers, rails_over_services, zone_covers
+from packgen.heights.depth_workings import depth_lines
+from packgen.heights.doors import door_steps, edge_steps, rails_over_borders, zone_borders
+from packgen.heights.kit_range import kit_range
+from packgen.heights.legs import Leg, Stand, make_legs, stand_nodes
+from packgen.heights.model import Heights, LegSetting, RailOverService, ZoneHeights
+from packgen.heights.near import namer
+from packgen.heights.rules import depth_rule, rule_set, screed_of
+from packgen.heights.setting_order import SettingOrder, find_order
+from packgen.heights.top import Ground, Tops, lay_ground, make_tops
+from packgen.heights.window import Reckoned, ZoneFacts, make_window, reckon_bounds
+from packgen.heights.workings import node_lines, window_lines, zone_lines
+from packgen.heights.zone_map import rooms_of
+from packgen.layout.model import Layout
+from packgen.project.model import Project
+from packgen.project.work_model import Fill, Zone
+from packgen.survey.model import Survey
+
+
+@dataclass(frozen=True)
+class Settled:
+    """Everything that follows from one set of finished levels."""
+
+    tops: Tops
+    legs: tuple[Leg, ...]
+    bay_depths: tuple[Depths, ...]
+    covers: tuple[ZoneCover, ...]
+    crossings: tuple[RailOverService, ...]
+    zones: tuple[ZoneHeights, ...]
+    bounds: tuple[tuple[tuple[Reckoned, ...], tuple[Reckoned, ...]], ...]
+
+
+def find_heights(project: Project, survey: Survey, layout: Layout) -> Heights:
+    """Settles the heights of a checked project. A finished level left open takes the level that is offered.
+
+    Printed levels are whole mm and carried on: leg = rail top as printed - base as printed.
+    """
+    ground = lay_ground(project, survey.rooms)
+    stands = stand_nodes(survey, layout.nodes)
+    levels = [a if a is not None else 0.0 for a in ground.asked]
+    if None in ground.asked:
+        draft = _settle(project, survey, layout, ground, stands, levels)
+        levels = [_open_level(draft, i) if asked is None else asked for i, asked in enumerate(ground.asked)]
+    settled = _settle(project, survey, layout, ground, stands, levels)
+    order = find_order(layout, survey.rooms, _planes(settled), project.kit.module)
+    return _heights(project, survey, layout, settled, order)
+
+
+def _open_level(draft: Settled, zone: int) -> float:
+    """The level for a zone that asks for none: the one offered; where none fits, the least that the lower end asks."""
+    found = next((z for z in draft.zones if z.zone == draft.tops.zones[zone].name), draft.zones[0])
+    offered = found.window.offered_mm
+    return offered if offered is not None else round_up(found.window.low_mm)
+
+
+def _settle(
+    project: Project, survey: Survey, layout: Layout, ground: Ground, stands: Sequence[Stand], levels: Sequence[float]
+) -> Settled:
+    kit = kit_range(project.kit)
+    tops = make_tops(project, ground, levels, layout.floor)
+    legs = make_legs(stands, tops, kit)
+    bay_depths = depths(tops.surface, survey.base, [b.shape for b in layout.bays])
+    floors = _floors(tops, layout.floor)
+    fill = project.fills.used
+    covers = zone_covers(project, layout, tops, survey.base, floors, (rule_set(project, fill), screed_of(fill)))
+    crossings = rails_over_services(project, layout, tops, survey.base)
+    facts = [
+        _facts(project, survey, layout, tops, legs, bay_depths, covers, crossings, floors, i)
+        for i in range(len(tops.zones))
+        if floors[i]
+    ]
+    bounds = tuple(reckon_bounds(project, f, kit) for f in facts)
+    zones = tuple(
+        ZoneHeights(
+            f.zone.zone,
+            f.zone.fill or project.fills.use,
+            make_window(project, f, low, high, project.datum.name),
+            f.rule,
+            f.depth,
+        )
+        for f, (low, high) in zip(facts, bounds, strict=True)
+    )
+    return Settled(tops, legs, bay_depths, covers, crossings, zones, bounds)
+
+
+def _floors(tops: Tops, floor: Sequence[Polygon]) -> list[tuple[Polygon, ...]]:
+    """The fill's outline within each zone."""
+    if len(tops.zones) == 1:
+        return [tuple(floor)]
+    return [tuple(part for p in floor for r in zone.region for part in common(p, r)) for zone in tops.zones]
+
+
+def _facts(
+    project: Project,
+    survey: Survey,
+    layout: Layout,
+    tops: Tops,
+    legs: Sequence[Leg],
+    bay_depths: Sequence[Depths],
+    covers: Sequence[ZoneCover],
+    crossings: Sequence[RailOverService],
+    floors: Sequence[Sequence[Polygon]],
+    index: int,
+) -> ZoneFacts:
+    zone = project.finishes[index]
+    alone = len(tops.zones) == 1
+    mine = tuple(leg for leg in legs if leg.zone == index)
+    inside = [c for c in covers if c.zone == index]
+    room_of = {r.id: r.room for r in layout.rails}
+    heated = {c.service for c in inside}
+    pipes = [run for run in layout.services if run.name in heated]
+    fill = fill_of(project, zone)
+    parts = bay_depths if alone and bay_depths else depths(tops.surface, survey.base, floors[index])
+    return ZoneFacts(
+        index,
+        zone,
+        fill,
+        tops,
+        mine,
+        whole_depth(parts),
+        depth_rule(project, zone, fill, pipes),
+        tuple(inside),
+        tuple(c for c in crossings if alone or tops.zone_at(room_of[c.rail], c.at) == index),
+        tuple(r for r in survey.rooms if r in rooms_of(zone, survey.rooms)),
+        namer(layout.nodes),
+    )
+
+
+def fill_of(project: Project, zone: Zone) -> Fill:
+    """The zone's own fill where it names one, else the job's."""
+    return dict(project.fills.described).get(zone.fill or project.fills.use, project.fills.used)
+
+
+def _planes(settled: Settled) -> dict[str, int]:
+    """For each node the first zone with the same flat rail top as its own."""
+    planes: list[tuple[float, float, float]] = []
+    same: list[int] = []
+    for zone, fall in zip(settled.tops.zones, settled.tops.falls, strict=True):
+        slope = fall.per_m / 1000
+        at_origin = zone.rail_top_mm - fall.drop((0.0, 0.0))
+        plane = (round(at_origin, 6), round(slope * fall.direction[0], 9), round(slope * fall.direction[1], 9))
+        planes.append(plane)
+        same.append(planes.index(plane))
+    return {leg.stand.node.id: same[leg.zone] for leg in settled.legs}
+
+
+def _heights(project: Project, survey: Survey, layout: Layout, settled: Settled, order: SettingOrder) -> Heights:
+    largest = max(range(len(settled.zones)), key=lambda i: (settled.zones[i].depth.area_mm2, -i))
+    main = settled.zones[largest]
+    targets = _targets(project, settled.legs)
+    whole_floor = whole_depth(settled.bay_depths)
+    return Heights(
+        settled.tops.zones,
+        settled.tops.surface,
+        tuple(_setting(leg, settled.tops, targets, order) for leg in settled.legs),
+        tuple((bay.name, d) for bay, d in zip(layout.bays, settled.bay_depths, strict=True)),
+        whole_floor,
+        main.rule,
+        main.window,
+        door_steps(project, survey.rooms, settled.tops),
+        pipe_covers(project, layout, settled.covers, settled.crossings),
+        _spots(settled, survey, layout),
+        _worked(project, survey, layout, settled, targets, whole_floor),
+        tuple((x.a, x.b, x.sets) for x in order.laid),
+        order.reach.length_mm,
+        settled.zones,
+        edge_steps(project, survey.rooms, settled.tops),
+        settled.crossings,
+        zone_borders(survey.rooms, settled.tops),
+        rails_over_borders(layout, settled.tops),
+        settled.tops.zone_map.unclaimed,
+    )
+
+
+def _targets(project: Project, legs: Sequence[Leg]) -> dict[str, tuple[float, int]]:
+    """Today's backsight and the target reading of each node; empty where the file does not give the day's set-up."""
+    if project.today is None:
+        return {}
+    back = project.today.backsight
+    return {leg.stand.node.id: (back, whole(back - leg.rail_top_mm)) for leg in legs}
+
+
+def _setting(leg: Leg, tops: Tops, targets: Mapping[str, tuple[float, int]], order: SettingOrder) -> LegSetting:
+    node, turn = leg.stand.node, order.turns[leg.stand.node.id]
+    return LegSetting(
+        node=node.id,
+        zone=tops.zones[leg.zone].name,
+        base_mm=leg.base_mm,
+        known=leg.stand.known,
+        reading_distance_mm=leg.stand.reading_distance_mm,
+        rail_top_mm=leg.rail_top_mm,
+        leg_mm=leg.leg_mm,
+        parts=leg.choice.parts,
+        extensions=leg.choice.extensions,
+        packing_mm=leg.choice.packing_mm,
+        fits=leg.choice.parts != "does not fit",
+        short_by_mm=int(round_up(leg.choice.outside_mm)),
+        target_mm=targets[node.id][1] if node.id in targets else None,
+        master=turn.set_with == "laser",
+        order=turn.order,
+        depth_mm=leg.depth_mm,
+        set_with=turn.set_with,
+        along=turn.along,
+    )
+
+
+def _spots(settled: Settled, survey: Survey, layout: Layout) -> tuple[tuple[Point, float], ...]:
+    """Depth at the middle of every bay, in layout order."""
+    at = [_middle(b.shape) for b in layout.bays]
+    above, below = levels_at(settled.tops.surface, at), levels_at(survey.base, at)
+    return tuple((p, high - low) for p, high, low in zip(at, above, below, strict=True))
+
+
+def _middle(shape: Polygon) -> Point:
+    middle = centroid(shape)
+    return middle if contains(shape, middle) or area(shape) == 0 else label_point(shape)
+
+
+def _worked(
+    project: Project,
+    survey: Survey,
+    layout: Layout,
+    settled: Settled,
+    targets: Mapping[str, tuple[float, int]],
+    whole_floor: Depths,
+) -> tuple[Worked, ...]:
+    datum = project.datum.name
+    lines = [line for zone in settled.tops.zones for line in zone_lines(zone, datum)]
+    for zone, (low, high) in zip(settled.zones, settled.bounds, strict=True):
+        prefix = "" if len(settled.zones) == 1 else f"zone/{zone.zone}/"
+        lines += window_lines(zone.zone, low, high, prefix, datum)
+    lines += node_lines(settled.legs, targets, settled.tops, survey.base, survey.levels.points, datum)
+    lines += depth_lines(layout.bays, settled.bay_depths, whole_floor, settled.tops.surface, survey.base)
+    return tuple(lines)
