@@ -233,3 +233,22 @@ def cells(p: Polygon, xs: Sequence[float], ys: Sequence[float]) -> list[tuple[in
                 boxes.append(shapely.box(a, b, c, d))
     cut = shapely.intersection(np.array(boxes, dtype=object), shape(p))
     return [(i, j, q) for (i, j), g in zip(index, cut, strict=True) for q in polygons(g)]
+
+
+def nearest_areas(parts: Sequence[Polygon], spots: Sequence[Point]) -> tuple[float, ...]:
+    """How much of the parts lies nearer to each spot than to any other, mm²; together the whole area.
+
+    The borders are half way between neighbours. No two spots may be in one place.
+    """
+    floor = shapely.union_all([shape(p) for p in parts])
+    if len(spots) == 1:
+        return (float(floor.area),)
+    reach = shapely.MultiPoint(list(spots)).union(floor.envelope).envelope.buffer(1.0)
+    made = np.array(shapely.voronoi_polygons(shapely.MultiPoint(list(spots)), extend_to=reach).geoms, dtype=object)
+    which, cell = shapely.STRtree(made).query(shapely.points(np.array(spots)), predicate="intersects")
+    own = made[cell[np.unique(which, return_index=True)[1]]]
+    shapely.prepare(floor)
+    areas = shapely.area(own)
+    edge = ~shapely.contains_properly(floor, own)
+    areas[edge] = shapely.area(shapely.intersection(own[edge], floor))
+    return tuple(float(a) for a in areas)

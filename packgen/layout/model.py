@@ -15,6 +15,9 @@ class Line:
     first_mm / second_mm: where a tape hooked at the room's corner finds the line on the two walls it meets: for a
     lettered line from corner 1 along wall 1, and along the wall opposite from its end by the last wall; for a
     numbered line from wall 1 along the last wall, and along wall 2. Equal in a square room, not in a skew one.
+    first_wall / second_wall: the two walls; where a line does not meet the named ones it is the wall it does meet, and
+    the tape is hooked at that wall's corner nearer to corner 1.
+    own: it has a name of its own; else it is a short line beside a wall, cut-out or joint, named after the one before.
     """
 
     name: str
@@ -22,20 +25,25 @@ class Line:
     at_mm: float
     first_mm: float
     second_mm: float
+    first_wall: str = ""
+    second_wall: str = ""
+    room: str = ""
+    own: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class Node:
-    """A leg. `id` is C4 at a crossing, Cw3 where line C ends at wall 3, 4j1a beside joint 1 on line 4.
+    """A leg. `id` is C4 at a crossing, Cw3 where line C ends at wall 3, Co1 at cut-out 1, 4j1a beside joint 1.
 
-    why: "crossing", "wall" (a rail end at a wall or cut-out), "joint" (a rail end at a joint)
+    why: "crossing", "wall" (a rail end at a wall or cut-out), "joint" (a rail end at a joint), "between" (a leg of a
+    rail's own where a span would be too long or nothing stops its end: Cm)
     """
 
     id: str
     x_mm: float
     y_mm: float
     lines: tuple[str, ...]
-    why: Literal["crossing", "wall", "joint"]
+    why: Literal["crossing", "wall", "joint", "between"]
     room: str
     tributary_mm2: float  # floor nearer to this leg than half way to the next on each side
 
@@ -107,7 +115,8 @@ class CutList:
 class Bay:
     """A box between rails that is filled in one go. Its share runs to the rails' centre lines and the strip.
 
-    name: the lines round it, "CD-45"; a wall in a line's place is "w": "Lw-12".
+    name: the lines round it, "CD-45"; a wall in a line's place is "w": "Lw-12"; "F/Fa-9/10" where a line's name has
+    more than one sign. Pieces of one box parted by a joint or a cut-out get a, b.
     column, row: which gap between lettered / numbered lines, from 0 (before the first line)
     """
 
@@ -122,7 +131,10 @@ class Bay:
 
 @dataclass(frozen=True, slots=True)
 class PipeRun:
-    """A service as laid out: straight stretches of its axis. Bends of a serpentine are drawn square."""
+    """A service as laid out: straight stretches of its axis. Bends of a serpentine are drawn square.
+
+    at: where it is a spot (a manifold, a floor box) and has no stretches
+    """
 
     name: str
     kind: str
@@ -131,6 +143,7 @@ class PipeRun:
     stretches: tuple[Segment, ...]
     length_mm: float
     heating: bool
+    at: Point | None = None
 
 
 @dataclass(frozen=True, slots=True)

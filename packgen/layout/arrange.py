@@ -1,0 +1,99 @@
+"""The layout stage: from the survey's outlines to lines, legs, rails, pieces, bays and what stands in their way."""
+
+from __future__ import annotations
+
+from packgen.core.plane import Polygon, inset
+from packgen.layout.bays import Border, make_bays
+from packgen.layout.cut_list import cut_list
+from packgen.layout.grid import Grid, NamedTrack, lay_grid, lay_tracks
+from packgen.layout.ground import Ground, Kind, make_ground
+from packgen.layout.joints import joint_lines, rails_across
+from packgen.layout.lines import Sizes
+from packgen.layout.model import Bay, JointLine, Layout, Line, PipeRun
+from packgen.layout.offsets import better_first_lines
+from packgen.layout.pipes import axes, foot_clashes, pipe_run, rails_over
+from packgen.layout.setout import check_diagonals, set_out
+from packgen.project.model import Project
+from packgen.project.work_model import Kit
+from packgen.survey.model import RoomOutline, Survey
+from packgen.trade.layout_rules import LayoutRules, layout_rules
+
+
+def arrange(project: Project, survey: Survey) -> Layout:
+    """Lays out every room of the survey. Lines are named through the whole job, so that no leg's name comes twice."""
+    kit, rules = project.kit, layout_rules()
+    sizes = _sizes(kit, rules)
+    stock = None if kit.rail.stock is None else float(kit.rail.stock)
+    joints = joint_lines(project.joints, survey.rooms, kit.edge_strip)
+    pipes = tuple(pipe_run(s, survey.rooms[0]) for s in project.services) if survey.rooms else ()
+    firsts = (kit.first_line_from_wall, kit.first_line_from_wall)
+    grids: list[tuple[RoomOutline, Ground, Grid]] = []
+    lines: list[Line] = []
+    bays: list[Bay] = []
+    before = (0, 0)
+    for room in survey.rooms:
+        ground = _ground(room, joints[room.name], pipes, kit)
+        tracks = lay_tracks(ground, room.corners[0], firsts, sizes, before)
+        grid = lay_grid(ground, tracks, sizes, stock, rules.joint_leg, rules.first_line_off)
+        before = _used(tracks, before)
+        grids.append((room, ground, grid))
+        lines += [set_out(track, name, room) for name, track in tracks]
+        bays += _bays(ground, tracks, joints[room.name], rules)
+    kinds: dict[str, Kind] = {line.name: line.kind for line in lines}
+    grounds = {room.name: ground for room, ground, _ in grids}
+    nodes = tuple(n for _, _, g in grids for n in g.nodes)
+    rails = tuple(r for _, _, g in grids for r in g.rails)
+    pieces = tuple(p for _, _, g in grids for p in g.pieces)
+    joint_list = tuple(j for room in survey.rooms for j in joints[room.name])
+    saw_cut = kit.saw_cut if kit.saw_cut is not None else rules.saw_cut
+    return Layout(
+        lines=tuple(lines),
+        nodes=nodes,
+        rails=rails,
+        pieces=pieces,
+        bays=tuple(bays),
+        cut_list=cut_list(pieces, int(stock or kit.module), saw_cut, stock is None, rules.offcut_kept),
+        services=pipes,
+        joints=joint_list,
+        foot_clashes=foot_clashes(nodes, pipes, rails, grounds, kinds, rules.near_service, rules.overhang),
+        service_crossings=rails_over(rails, pipes),
+        joint_crossings=rails_across(rails, joint_list),
+        short_pieces=tuple(s for _, _, g in grids for s in g.short),
+        floor=tuple(p for _, ground, _ in grids for p in ground.floor),
+        diagonals=tuple(d for _, ground, g in grids for d in check_diagonals(g.nodes, ground.floor)),
+        better_first_lines=better_first_lines([(room, ground) for room, ground, _ in grids], nodes, sizes, rules),
+    )
+
+
+def _sizes(kit: Kit, rules: LayoutRules) -> Sizes:
+    return Sizes(
+        kit.module,
+        kit.first_line_from_wall,
+        kit.edge_strip,
+        kit.smallest_cut_piece,
+        rules.overhang,
+        rules.joint_leg,
+        rules.near_service,
+    )
+
+
+def _ground(room: RoomOutline, joints: list[JointLine], pipes: tuple[PipeRun, ...], kit: Kit) -> Ground:
+    floor: tuple[Polygon, ...] = tuple(p for part in room.floor for p in inset(part, kit.edge_strip))
+    return make_ground(room, floor, joints, axes(pipes), kit.foot.diameter, kit.rail.width)
+
+
+def _used(tracks: tuple[NamedTrack, ...], before: tuple[int, int]) -> tuple[int, int]:
+    """How many names of each kind are used up: short lines share the name of the line before them."""
+    own = [track.kind for _, track in tracks if track.own]
+    return (before[0] + own.count("lettered"), before[1] + own.count("numbered"))
+
+
+def _bays(
+    ground: Ground, tracks: tuple[NamedTrack, ...], joints: list[JointLine], rules: LayoutRules
+) -> tuple[Bay, ...]:
+    borders: dict[Kind, list[Border]] = {"lettered": [], "numbered": []}
+    for name, track in tracks:
+        borders[track.kind].append(Border(name, track.at, None if track.own else track.runs))
+    return make_bays(
+        ground.floor, borders["lettered"], borders["numbered"], joints, rules.needle_bay, rules.overhang, ground.room
+    )

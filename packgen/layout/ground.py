@@ -1,0 +1,245 @@
+"""Where on a line a rail can lie and a foot can stand: the floor of one room as edges, seen along a line.
+
+Everything here works for both directions: `across` is the coordinate at which a line stands (x for lettered lines,
+y for numbered ones), `along` the other one, which grows along the line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from packgen.core.plane import Point, Polygon, Segment, band, pairs, segment_distance
+from packgen.layout.model import JointLine
+from packgen.survey.model import RoomOutline
+
+Kind = Literal["lettered", "numbered"]
+Interval = tuple[float, float]
+
+TOUCH_MM = 0.05  # a rail or foot may come this close over an edge: the floor is not known any better
+SAME_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """What ends a rail: a wall, a cut-out or a joint by number, a crossing node, or nothing it could stand on.
+
+    side: at a joint "a" for the part nearer corner 1, else "b"
+    """
+
+    what: Literal["wall", "cut-out", "joint", "node", "no foot"]
+    number: int = 0
+    side: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A stretch of a line on which a rail can lie: from `lo` to `hi` along the line."""
+
+    lo: float
+    hi: float
+    lo_stop: Stop
+    hi_stop: Stop
+
+    @property
+    def length(self) -> float:
+        return self.hi - self.lo
+
+
+@dataclass(frozen=True, eq=False)
+class Ground:
+    """The floor of one room inside its perimeter strip, as arrays of edges (x0, y0, x1, y1).
+
+    bars: joints as rectangles that no rail may cross; pipes: axes of services with the reach of a foot round them
+    """
+
+    room: str
+    floor: tuple[Polygon, ...]
+    edges: np.ndarray
+    owners: tuple[Stop, ...]
+    bars: tuple[tuple[Stop, np.ndarray], ...]
+    joint_axes: np.ndarray
+    joint_reach: np.ndarray
+    pipes: np.ndarray
+    pipe_reach: np.ndarray
+    foot: float
+    rail: float
+
+
+def make_ground(
+    outline: RoomOutline,
+    floor: Sequence[Polygon],
+    joints: Sequence[JointLine],
+    pipes: Sequence[tuple[Segment, float]],
+    foot_mm: float,
+    rail_mm: float,
+) -> Ground:
+    """`floor` lies inside the perimeter strip; pipes: axis and half its outside diameter."""
+    edges = [(a, b) for p in floor for ring in (p.shell, *p.holes) for a, b in pairs(ring)]
+    bars, axes, reach = [], [], []
+    for joint in joints:
+        shape = band(joint.line, max(joint.width_mm, 2 * TOUCH_MM))
+        bars.append((Stop("joint", joint.number), _rows([(a, b) for a, b in pairs(shape.shell)])))
+        axes.append((joint.line.a, joint.line.b))
+        reach.append((foot_mm + joint.width_mm) / 2)
+    return Ground(
+        outline.name,
+        tuple(floor),
+        _rows(edges),
+        _owners(outline, edges),
+        tuple(bars),
+        _rows(axes),
+        np.array(reach),
+        _rows([(s.a, s.b) for s, _ in pipes]),
+        np.array([foot_mm / 2 + half for _, half in pipes]),
+        foot_mm,
+        rail_mm,
+    )
+
+
+def _rows(segments: Sequence[tuple[Point, Point]]) -> np.ndarray:
+    return np.array([(*a, *b) for a, b in segments], dtype=float).reshape(-1, 4)
+
+
+def _owners(outline: RoomOutline, edges: Sequence[tuple[Point, Point]]) -> tuple[Stop, ...]:
+    """Which wall or cut-out each edge of the floor belongs to: the nearest to the middle of the edge."""
+    sides: list[tuple[Stop, Segment]] = [(Stop("wall", w.number), w.line) for w in outline.walls]
+    for number, cut in enumerate(outline.cut_outs, 1):
+        sides += [(Stop("cut-out", number), Segment(a, b)) for a, b in pairs(cut.shape.shell)]
+    found = []
+    for a, b in edges:
+        middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+        found.append(min(sides, key=lambda side: round(segment_distance(middle, side[1]), 3))[0])
+    return tuple(found)
+
+
+def _turned(rows: np.ndarray, kind: Kind) -> np.ndarray:
+    """Edges as (across, along, across, along) for lines of that kind."""
+    return rows if kind == "lettered" else rows[:, [1, 0, 3, 2]]
+
+
+# --------------------------------------------------------------------------------- where a rail can lie
+
+
+def clear_runs(ground: Ground, kind: Kind, at: float) -> list[Run]:
+    """The stretches of a line on which the whole width of a rail lies on the floor, clear of joints.
+
+    The stretch is the longest rectangle of the rail's width: no corner of the rail passes an edge of the floor.
+    """
+    half = ground.rail / 2 - TOUCH_MM
+    rows = _turned(ground.edges, kind)
+    blocks = [(lo, hi, ground.owners[i]) for i, lo, hi in _shadows(rows, at, half)]
+    for stop, bar in ground.bars:
+        parts = _shadows(_turned(bar, kind), at, half)
+        if parts:
+            blocks.append((min(p[1] for p in parts), max(p[2] for p in parts), stop))
+    blocks.sort(key=lambda b: (b[0], b[1], b[2].what, b[2].number))
+    turns = _axis_turns(rows, at)
+    runs: list[Run] = []
+    reached: tuple[float, Stop] | None = None
+    for lo, hi, stop in blocks:
+        if reached is not None and lo - reached[0] > SAME_MM:
+            middle = (lo + reached[0]) / 2
+            if int(np.count_nonzero(turns < middle)) % 2 == 1:
+                runs.append(Run(reached[0], lo, _sided(reached[1], "b"), _sided(stop, "a")))
+        if reached is None or hi > reached[0]:
+            reached = (hi, stop)
+    return runs
+
+
+def _sided(stop: Stop, side: str) -> Stop:
+    return Stop("joint", stop.number, side) if stop.what == "joint" else stop
+
+
+def _shadows(rows: np.ndarray, at: float, half: float) -> list[tuple[int, float, float]]:
+    """What each edge covers of a band round the line: (edge, from, to) along the line."""
+    if len(rows) == 0:
+        return []
+    c0, t0, c1, t1 = rows.T
+    near = np.nonzero((np.minimum(c0, c1) < at + half) & (np.maximum(c0, c1) > at - half))[0]
+    out = []
+    for i in near:
+        span = c1[i] - c0[i]
+        if abs(span) < SAME_MM:
+            ends = (t0[i], t1[i])
+        else:
+            u = sorted((min(1.0, max(0.0, (edge - c0[i]) / span))) for edge in (at - half, at + half))
+            ends = tuple(t0[i] + v * (t1[i] - t0[i]) for v in u)
+        out.append((int(i), float(min(ends)), float(max(ends))))
+    return out
+
+
+def _axis_turns(rows: np.ndarray, at: float) -> np.ndarray:
+    """Where the middle of the line passes an edge of the floor, in order."""
+    c0, t0, c1, t1 = rows.T
+    hit = (c0 <= at) != (c1 <= at)
+    return np.sort(t0[hit] + (at - c0[hit]) / (c1[hit] - c0[hit]) * (t1[hit] - t0[hit]))
+
+
+# --------------------------------------------------------------------------------- where a foot can stand
+
+
+def foot_places(ground: Ground, kind: Kind, at: float, lo: float, hi: float) -> list[Interval]:
+    """The stretches between lo and hi on which a foot stands whole on the floor and on one side of every joint."""
+    radius = ground.foot / 2 - TOUCH_MM
+    taken = near_intervals(_turned(ground.edges, kind), np.full(len(ground.edges), radius), at)
+    taken += near_intervals(_turned(ground.joint_axes, kind), ground.joint_reach - TOUCH_MM, at)
+    return gaps_between(taken, lo, hi)
+
+
+def pipe_intervals(ground: Ground, kind: Kind, at: float, extra: float) -> list[Interval]:
+    """The stretches of a line on which a foot would come nearer than `extra` to a service."""
+    return near_intervals(_turned(ground.pipes, kind), ground.pipe_reach + extra, at)
+
+
+def near_intervals(rows: np.ndarray, reach: np.ndarray, at: float) -> list[Interval]:
+    """For each straight piece the stretch of the line that lies nearer to it than its reach."""
+    if len(rows) == 0:
+        return []
+    near = (np.minimum(rows[:, 0], rows[:, 2]) < at + reach) & (np.maximum(rows[:, 0], rows[:, 2]) > at - reach)
+    return [s for row, r in zip(rows[near], reach[near], strict=True) if (s := _near_one(row, float(r), at))]
+
+
+def _near_one(row: np.ndarray, reach: float, at: float) -> Interval | None:
+    """A straight piece with round ends of radius `reach` is convex, so the line meets it in one stretch."""
+    c0, t0, c1, t1 = (float(v) for v in row)
+    found: list[float] = []
+    for c, t in ((c0, t0), (c1, t1)):
+        if abs(at - c) < reach:
+            side = float(np.sqrt(reach * reach - (at - c) ** 2))
+            found += [t - side, t + side]
+    length = float(np.hypot(c1 - c0, t1 - t0))
+    if length > SAME_MM:
+        nc, nt = (t1 - t0) / length * reach, -(c1 - c0) / length * reach
+        for sign in (-1, 1):
+            a, b = c0 + sign * nc, c1 + sign * nc
+            if (a <= at) != (b <= at):
+                u = (at - a) / (b - a)
+                found.append(t0 + sign * nt + u * (t1 - t0))
+    return (min(found), max(found)) if len(found) > 1 else None
+
+
+def gaps_between(taken: Sequence[Interval], lo: float, hi: float) -> list[Interval]:
+    """What is left of lo to hi outside the taken stretches."""
+    left, at = [], lo
+    for a, b in sorted(taken):
+        if a > at and at <= hi:
+            left.append((at, min(a, hi)))
+        at = max(at, b)
+    if at <= hi:
+        left.append((at, hi))
+    return [(a, b) for a, b in left if b >= a]
+
+
+def nearest_in(free: Sequence[Interval], wanted: float) -> float | None:
+    """The place in the stretches nearest to the wanted one, the lower of two equally near."""
+    places = [min(max(wanted, a), b) for a, b in free]
+    return min(places, key=lambda p: (round(abs(p - wanted), 6), p)) if places else None
+
+
+def within(free: Sequence[Interval], at: float) -> bool:
+    """Whether a place lies in one of the stretches."""
+    return any(a - SAME_MM <= at <= b + SAME_MM for a, b in free)

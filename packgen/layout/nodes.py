@@ -1,0 +1,185 @@
+"""Legs: at every crossing, at rail ends that would stand over too far, and between where a span would be too long."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from packgen.layout.ground import (
+    SAME_MM,
+    Ground,
+    Interval,
+    Run,
+    Stop,
+    foot_places,
+    gaps_between,
+    nearest_in,
+    pipe_intervals,
+    within,
+)
+from packgen.layout.lines import Sizes, Track, covers
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """A leg on a rail: where along it, and why. cross: the place of the crossing line, for a crossing."""
+
+    at: float
+    why: Stop
+    cross: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """A stretch of rail that is carried, with its legs in order. short: an end was left out beyond its last leg."""
+
+    run: Run
+    legs: tuple[Leg, ...]
+    short: tuple[float, ...] = ()
+
+
+CROSSING = Stop("node")
+BETWEEN = Stop("no foot")
+
+
+def cut_at_blind_crossings(ground: Ground, cross: Sequence[Track], through: Sequence[Track]) -> list[Track]:
+    """Interrupts `cross` where it meets `through` at a place on which no foot can stand: two rails cannot meet there
+    without a leg, so one of them has to end on either side of the other."""
+    out = []
+    gap = ground.rail / 2
+    for track in cross:
+        runs: list[Run] = []
+        for run in track.runs:
+            free = foot_places(ground, track.kind, track.at, run.lo, run.hi)
+            blind = [
+                t.at
+                for t in through
+                if run.lo - gap <= t.at <= run.hi + gap and covers(t, track.at) and not within(free, t.at)
+            ]
+            for lo, hi in gaps_between([(b - gap, b + gap) for b in blind], run.lo, run.hi):
+                lo_stop = run.lo_stop if lo == run.lo else BETWEEN
+                hi_stop = run.hi_stop if hi == run.hi else BETWEEN
+                runs.append(Run(lo, hi, lo_stop, hi_stop))
+        out.append(replace(track, runs=tuple(runs)))
+    return out
+
+
+def carry(ground: Ground, track: Track, run: Run, crossings: Sequence[float], sizes: Sizes) -> list[Carried]:
+    """Puts legs on one rail so that no end stands over and no span is longer than allowed.
+
+    Crossings at which a foot can stand have a leg. Where the floor leaves no place for a leg that is needed, the rail
+    is ended at what can be carried; in the worst case the run is split or left out.
+    """
+    free = foot_places(ground, track.kind, track.at, run.lo, run.hi)
+    wet = pipe_intervals(ground, track.kind, track.at, sizes.near_service)
+    legs = [Leg(t, CROSSING, t) for t in crossings if within(free, t)]
+    short: list[float] = []
+    for out_way in (-1, 1):
+        run, legs, left = _end(run, legs, free, wet, out_way, ground.foot, sizes)
+        short += left
+        if not legs:
+            return []
+    return [
+        replace(part, short=tuple(s for s in short if any(leg.at == s for leg in part.legs)))
+        for part in _spans(run, legs, free, wet, ground.foot, sizes)
+        if part.run.length >= sizes.smallest - SAME_MM
+    ]
+
+
+def _end(
+    run: Run, legs: list[Leg], free: Sequence[Interval], wet: Sequence[Interval], out: int, foot: float, sizes: Sizes
+) -> tuple[Run, list[Leg], list[float]]:
+    """One end: enough if a leg stands near it, else a leg of its own, else the rail ends sooner."""
+    end, stop = (run.lo, run.lo_stop) if out < 0 else (run.hi, run.hi_stop)
+    last = None if not legs else legs[0 if out < 0 else -1].at
+    limit = sizes.joint_leg if stop.what == "joint" else sizes.overhang
+    over = math.inf if last is None else (end - last) * out
+    if over <= limit + SAME_MM:
+        return run, legs, []
+    if last is not None and over < sizes.smallest - SAME_MM:
+        return _ended(run, last, out), legs, [last]
+    back = sizes.first if stop.what == "joint" else sizes.first - sizes.strip
+    wanted = end - out * back
+    near = (end - limit, end) if out > 0 else (end, end + limit)
+    if last is not None:
+        near = (max(near[0], last + foot), near[1]) if out > 0 else (near[0], min(near[1], last - foot))
+    at = _spot(_clip(free, *near), wet, wanted)
+    if at is None:
+        inside = (run.lo, run.hi) if last is None else (min(end, last + out * foot), max(end, last + out * foot))
+        places = _clip(free, *inside)
+        at = None if not places else max(b for _, b in places) if out > 0 else min(a for a, _ in places)
+        if last is not None and (at is None or (at - last) * out < sizes.smallest):
+            return _ended(run, last + out * limit, out), legs, []
+        if at is None:
+            return run, [], []
+        run = _ended(run, at + out * limit, out)
+    leg = Leg(at, stop)
+    return run, [leg, *legs] if out < 0 else [*legs, leg], []
+
+
+def _ended(run: Run, at: float, out: int) -> Run:
+    return replace(run, lo=at, lo_stop=BETWEEN) if out < 0 else replace(run, hi=at, hi_stop=BETWEEN)
+
+
+def _clip(free: Sequence[Interval], lo: float, hi: float) -> list[Interval]:
+    return [(max(a, lo), min(b, hi)) for a, b in free if min(b, hi) >= max(a, lo)]
+
+
+def _spot(free: Sequence[Interval], wet: Sequence[Interval], wanted: float) -> float | None:
+    """The place nearest to the wanted one, clear of services where there is such a place."""
+    dry = [gap for a, b in free for gap in gaps_between(wet, a, b)]
+    return nearest_in(dry or free, wanted)
+
+
+def _spans(
+    run: Run, legs: list[Leg], free: Sequence[Interval], wet: Sequence[Interval], foot: float, sizes: Sizes
+) -> list[Carried]:
+    """Legs between where two stand farther apart than a module; the rail is split where there is no place for one."""
+    done: list[Carried] = []
+    here = [legs[0]]
+    start = run
+    for leg in legs[1:]:
+        between = _fill(here[-1].at, leg.at, free, wet, foot, sizes.module)
+        if between is None:
+            done.append(Carried(_ended(start, here[-1].at, 1), tuple(here)))
+            start, here = _ended(run, leg.at, -1), [leg]
+            continue
+        here += [Leg(t, BETWEEN) for t in between]
+        here.append(leg)
+    done.append(Carried(start, tuple(here)))
+    return done
+
+
+def _fill(
+    a: float, b: float, free: Sequence[Interval], wet: Sequence[Interval], foot: float, module: float
+) -> list[float] | None:
+    """Legs between a and b so that no span is over a module; evenly where the floor allows; None where it cannot be."""
+    count = math.ceil((b - a) / module - SAME_MM) - 1
+    if count <= 0:
+        return []
+    room = _clip(free, a + foot, b - foot)
+    even = [_spot(room, wet, a + (b - a) * k / (count + 1)) for k in range(1, count + 1)]
+    if None not in even and _apart([a, *even, b], foot, module):  # type: ignore[list-item]
+        return even  # type: ignore[return-value]
+    at, found = a, []
+    while b - at > module + SAME_MM:
+        reach = _clip(room, at + foot, at + module)
+        if not reach:
+            return None
+        at = max(hi for _, hi in reach)
+        found.append(at)
+    return found
+
+
+def _apart(places: Sequence[float], foot: float, module: float) -> bool:
+    gaps = [q - p for p, q in itertools.pairwise(places)]
+    return all(foot - SAME_MM <= g <= module + SAME_MM for g in gaps)
+
+
+def crossings_of(track: Track, run: Run, others: Sequence[Track]) -> list[float]:
+    """Where rails of the other direction meet a rail, in order along it."""
+    return [
+        other.at for other in others if run.lo - SAME_MM <= other.at <= run.hi + SAME_MM and covers(other, track.at)
+    ]
