@@ -46,7 +46,7 @@ def _bay_line(bay: Bay, found: Depths, parts: Sequence[Prism]) -> Worked:
     for digits in (2, 3, 4, 5, 6):
         rows = [(half_up(p.area_mm2 / 1e6, digits), half_up(p.mean_mm, digits)) for p in parts]
         area = sum(a for a, _ in rows)
-        if area > 0 and half_up(sum(a * d for a, d in rows) / area, 1) == mean:
+        if min(a for a, _ in rows) > 0 and half_up(sum(a * d for a, d in rows) / area, 1) == mean:
             break
     sums = " + ".join(f"{plain(a, digits)} x {plain(d, digits)}" for a, d in rows)
     areas = " + ".join(plain(a, digits) for a, _ in rows)

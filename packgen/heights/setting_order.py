@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
@@ -118,7 +119,7 @@ def _order_room(room: _Room, reach: Reach, turns: dict[str, Turn], laid: list[La
     door_across = room.door[0 if room.first == "lettered" else 1]
     door_along = room.door[1 if room.first == "lettered" else 0]
     walk = _outward(along, door_across)
-    chosen = _every(along, reach.every)
+    chosen = _with_end_lines(room, along, across, reach)
     crossing = _every(across, reach.every)
     masters = {n.id for n in room.nodes if len(n.lines) > 1 and chosen & set(n.lines) and crossing & set(n.lines)}
     known = set(masters)
@@ -146,6 +147,23 @@ def _order_room(room: _Room, reach: Reach, turns: dict[str, Turn], laid: list[La
         for node in edge.sets:
             turns[node] = Turn(len(turns) + 1, "straightedge", line.name)
         laid.append(edge)
+
+
+def _with_end_lines(room: _Room, along: Sequence[Line], across: Sequence[Line], reach: Reach) -> AbstractSet[str]:
+    """Every n-th line that is walked, and those at which several cross lines end: beside a joint, an inner wall.
+
+    Without them each of those ends would be a master of its own.
+    """
+    chosen = set(_every(along, reach.every))
+    line_of = {n.id: x.name for x in along for _, n in room.on[x.name]}
+    runs = [run for line in across for run in room.runs(line)]
+    while True:
+        known = {node for node, name in line_of.items() if name in chosen}
+        ends = Counter(line_of[node] for run in runs for node in lay_along(run, known, reach)[0] if node in line_of)
+        more = {name for name, count in ends.items() if count > 1}
+        if not more:
+            return chosen
+        chosen |= more
 
 
 def _backwards(

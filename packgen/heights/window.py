@@ -185,9 +185,9 @@ def advised_bounds(project: Project, facts: ZoneFacts) -> tuple[Bound, ...]:
                 at = ((door.line.a[0] + door.line.b[0]) / 2, (door.line.a[1] + door.line.b[1]) / 2)
                 out.append(Bound(rule.says, door.meets_mm - rule.value + facts.drop(at), door.name, str(rule.source)))
     names = {r.name for r in facts.rooms}
+    rule = grid_rule("headroom")
     ceilings = [r.ceiling.lowest for r in project.rooms if r.ceiling is not None and r.name in names]
-    if ceilings and facts.legs:
-        rule = grid_rule("headroom")
+    if ceilings and facts.legs and min(ceilings) >= rule.value:  # under a lower ceiling no height gives headroom
         base = min(leg.base_mm for leg in facts.legs)
         out.append(Bound(rule.says, base + min(ceilings) - rule.value, "lowest ceiling", str(rule.source)))
     return tuple(sorted(out, key=lambda b: (b.level_mm, b.rule, b.place)))
