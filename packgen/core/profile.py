@@ -49,6 +49,17 @@ def levels_at(surface: Surface, at: Sequence[Point]) -> tuple[float, ...]:
     return tuple(surface.facets[i].level(*p) for i, p in zip(facets_at(surface, at), at, strict=True))
 
 
+def all_within_known(surface: Surface, at: Sequence[Point], slack_mm: float = 1.0) -> tuple[bool, ...]:
+    """For each place whether it lies between the known points; the same as `within_known` one by one."""
+    if surface.hull is None:
+        return (True,) * len(at)
+    if not at:
+        return ()
+    ring = shape(Polygon(surface.hull)) if len(surface.hull) > 2 else shapely.LineString(surface.hull * 2)
+    far = shapely.distance(ring, shapely.points(np.asarray(at, dtype=float)))
+    return tuple(bool(d <= slack_mm) for d in far)
+
+
 def profile(surface: Surface, along: Segment) -> tuple[tuple[float, float], ...]:
     """(distance from a, level), mm, at both ends of a straight piece and wherever it meets another facet.
 

@@ -11,8 +11,7 @@ import numpy as np
 
 from packgen.core.figures import whole
 from packgen.core.plane import Point
-from packgen.core.profile import levels_at
-from packgen.core.surface import within_known
+from packgen.core.profile import all_within_known, levels_at
 from packgen.heights.kit_range import Choice, KitRange, choose_parts
 from packgen.heights.top import Tops
 from packgen.layout.model import Node
@@ -61,11 +60,12 @@ def stand_nodes(survey: Survey, nodes: Sequence[Node]) -> tuple[Stand, ...]:
     nearest = _nearest_readings(survey.levels.points, spots)
     surface = levels_at(survey.base, spots)
     out = []
-    for node, level, (point, distance) in zip(nodes, surface, nearest, strict=True):
+    inside = all_within_known(survey.base, spots)
+    for node, level, within, (point, distance) in zip(nodes, surface, inside, nearest, strict=True):
         if point is not None and distance <= value("same_spot"):
             out.append(Stand(node, point.level_mm, "read", point, distance))
         else:
-            known: Known = "between" if within_known(survey.base, node.at) else "beyond"
+            known: Known = "between" if within else "beyond"
             out.append(Stand(node, level, known, None, distance))
     return tuple(out)
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from packgen.core.figures import round_up, whole
-from packgen.core.plane import Point, Polygon, area, centroid, common, contains, label_point
+from packgen.core.plane import Point, Polygon, centroid, common, contains, label_point
 from packgen.core.profile import levels_at
 from packgen.core.surface import Depths, depths, whole_depth
 from packgen.core.worked import Worked
@@ -224,8 +224,11 @@ def _spots(settled: Settled, survey: Survey, layout: Layout) -> tuple[tuple[Poin
 
 
 def _middle(shape: Polygon) -> Point:
+    """A place well inside a bay: between its four corners, else its middle where that lies in it."""
+    if len(shape.shell) == 4 and not shape.holes:
+        return sum(x for x, _ in shape.shell) / 4, sum(y for _, y in shape.shell) / 4
     middle = centroid(shape)
-    return middle if contains(shape, middle) or area(shape) == 0 else label_point(shape)
+    return middle if contains(shape, middle) else label_point(shape)
 
 
 def _worked(

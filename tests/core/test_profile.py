@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from packgen.core.plane import Polygon, Segment, area, box
-from packgen.core.profile import facets_at, least_along, levels_at, pieces_within, prisms, profile
-from packgen.core.surface import Facet, Surface, depths, level_at, plane_surface, through_points
+from packgen.core.profile import all_within_known, facets_at, least_along, levels_at, pieces_within, prisms, profile
+from packgen.core.surface import Facet, Surface, depths, level_at, plane_surface, through_points, within_known
 
 ROOF = through_points([(0, 0, 0), (1000, 0, 10), (2000, 0, 0), (0, 1000, 0), (1000, 1000, 10), (2000, 1000, 0)])
 FAR = 1e6
@@ -23,6 +23,7 @@ STEP = Surface(
 @given(st.lists(st.tuples(st.floats(-3000, 5000), st.floats(-3000, 5000)), max_size=20))
 def test_many_levels_are_the_levels_one_by_one(spots: list[tuple[float, float]]) -> None:
     assert levels_at(ROOF, spots) == tuple(level_at(ROOF, p) for p in spots)
+    assert all_within_known(ROOF, spots) == tuple(within_known(ROOF, p) for p in spots)
 
 
 def test_no_places_no_levels() -> None:
