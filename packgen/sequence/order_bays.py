@@ -1,0 +1,261 @@
+"""In which order the bays are filled, so that people always have a dry way out.
+
+Bays are taken row by row, rows lying across the way to the main door. A row may be filled when all that is left open
+without it still hangs together and reaches the door; of the rows that may, one beside the last filled comes first,
+else the farthest. Inside a row the bays are found backwards from what stays open, so that each has a dry neighbour.
+"""
+
+from __future__ import annotations
+
+import heapq
+import math
+from collections import deque
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from packgen.sequence.ways_out import Exit, Ground
+
+
+@dataclass(frozen=True, slots=True)
+class BayOrder:
+    """order: all bays by index, first filled first.
+
+    next_open   for each bay the neighbour, filled later, on its way out; None at an exit or where trapped
+    leaves_by   for each bay the index of its exit; None where trapped
+    trapped     bays that no order can serve
+    by_reach    corners too small to stand in, filled from the neighbour
+    """
+
+    order: tuple[int, ...]
+    next_open: tuple[int | None, ...]
+    leaves_by: tuple[int | None, ...]
+    trapped: tuple[int, ...]
+    by_reach: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What is filled, by bay: litres and the fill's name; `day_l` is about what a day takes."""
+
+    litres: tuple[float, ...]
+    fills: tuple[str, ...]
+    day_l: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Open:
+    """The open floor while it grows backwards: for each bay in it the next bay to the exit and the steps to go."""
+
+    next_open: dict[int, int | None]
+    steps_to_go: dict[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """Bays of one row that hang together, from one end to the other."""
+
+    bays: tuple[int, ...]
+    litres: float
+    fill: str
+
+
+def order_bays(ground: Ground, rooms: Sequence[str], load: Load, small_m2: float) -> BayOrder:
+    """The order of all bays: rooms one after the other as given, each filled towards its main way out.
+
+    A row longer than a day is worked from one end to the other; a corner of up to `small_m2` that nobody can step
+    into is filled from its neighbour.
+    """
+    grown = _Open({}, {})
+    leaves_by: list[int | None] = [None] * len(ground.bays)
+    order: list[int] = []
+    alone: list[list[int]] = []
+    for room in rooms:
+        served = []
+        for part in _pieces([i for i, b in enumerate(ground.bays) if b.room == room], ground.steps):
+            inside = set(part)
+            ways = [k for k, e in enumerate(ground.exits) if inside & set(e.bays)]
+            if ways:
+                main = min(ways, key=lambda k: (not ground.exits[k].main, k))
+                served.append((ground.exits[main].main, part, main))
+            else:
+                alone.append(part)
+        for _, part, way in sorted(served):
+            order += _order_part(ground, part, ground.exits[way], load, grown)
+            for bay in part:
+                leaves_by[bay] = way
+    by_reach, trapped = _corners(ground, alone, order, small_m2, grown, leaves_by)
+    next_open = tuple(grown.next_open.get(i) for i in range(len(ground.bays)))
+    return BayOrder((*trapped, *order), next_open, tuple(leaves_by), tuple(trapped), tuple(by_reach))
+
+
+def _pieces(bays: Sequence[int], steps: Sequence[Sequence[int]]) -> list[list[int]]:
+    """Bays in groups that hang together among themselves, each group sorted."""
+    left = set(bays)
+    out = []
+    for start in bays:
+        if start not in left:
+            continue
+        left.discard(start)
+        group, queue = [start], deque([start])
+        while queue:
+            for n in steps[queue.popleft()]:
+                if n in left:
+                    left.discard(n)
+                    group.append(n)
+                    queue.append(n)
+        out.append(sorted(group))
+    return out
+
+
+# --------------------------------------------------------------------------------- rows
+
+
+def _order_part(ground: Ground, part: Sequence[int], way: Exit, load: Load, grown: _Open) -> list[int]:
+    """One connected part, filled towards one way out."""
+    rows = _rows(ground, part, way, load)
+    row_of = {bay: r for r, row in enumerate(rows) for bay in row.bays}
+    beside = [sorted({row_of[n] for b in row.bays for n in ground.steps[b]} - {r}) for r, row in enumerate(rows)]
+    last_bay = next(b for b in way.bays if b in row_of)
+    forward = _order_rows(ground, rows, beside, row_of[last_bay])
+    backward: list[int] = []
+    for r in reversed(forward):
+        wanted = _wanted(ground, rows[r], way, load.day_l)
+        backward += _grow(ground, wanted, last_bay if r == row_of[last_bay] else None, grown)
+    return backward[::-1]
+
+
+def _rows(ground: Ground, part: Sequence[int], way: Exit, load: Load) -> list[_Row]:
+    """The part in rows along the wall of the way out; a row is parted where it does not hang together."""
+    (ax, ay), (bx, by) = way.line.a, way.line.b
+    along_x = abs(bx - ax) >= abs(by - ay)
+    found: dict[tuple[int, str], list[int]] = {}
+    for i in part:
+        bay = ground.bays[i]
+        found.setdefault((bay.row if along_x else bay.column, load.fills[i]), []).append(i)
+    out = []
+    for (_, fill), bays in sorted(found.items()):
+        for piece in _pieces(bays, ground.steps):
+            ranked = sorted(piece, key=lambda i: (ground.middles[i][0 if along_x else 1], i))
+            out.append(_Row(tuple(ranked), sum(load.litres[i] for i in ranked), fill))
+    return out
+
+
+def _order_rows(ground: Ground, rows: Sequence[_Row], beside: Sequence[Sequence[int]], door: int) -> list[int]:
+    """Rows in the order they are filled; what is left always hangs together with the row at the door."""
+    away = _rows_away(beside, door)
+    middles = [ground.middles[row.bays[len(row.bays) // 2]] for row in rows]
+    left = set(range(len(rows)))
+    out: list[int] = []
+    while len(left) > 1:
+        last = out[-1] if out else None
+
+        def rank(r: int, last: int | None = last) -> tuple[float, ...]:
+            if last is None:
+                return (-away[r], -math.dist(middles[r], middles[door]), r)
+            same_fill, near = rows[r].fill == rows[last].fill, last in beside[r]
+            return (not same_fill, not near, -away[r], math.dist(middles[r], middles[last]), r)
+
+        choice = next(r for r in sorted(left - {door}, key=rank) if _may_go(r, left, beside, door))
+        left.discard(choice)
+        out.append(choice)
+    return [*out, *left]
+
+
+def _rows_away(beside: Sequence[Sequence[int]], door: int) -> list[int]:
+    """How many rows each row lies from the door's."""
+    away = {door: 0}
+    queue = deque([door])
+    while queue:
+        r = queue.popleft()
+        for n in beside[r]:
+            if n not in away:
+                away[n] = away[r] + 1
+                queue.append(n)
+    return [away[r] for r in range(len(beside))]
+
+
+def _may_go(row: int, left: set[int], beside: Sequence[Sequence[int]], door: int) -> bool:
+    """Whether the rows left still hang together without this one."""
+    if sum(n in left for n in beside[row]) <= 1:
+        return True
+    seen, queue = {door}, deque([door])
+    while queue:
+        for n in beside[queue.popleft()]:
+            if n in left and n != row and n not in seen:
+                seen.add(n)
+                queue.append(n)
+    return len(seen) == len(left) - 1
+
+
+# --------------------------------------------------------------------------------- bays of a row
+
+
+def _wanted(ground: Ground, row: _Row, way: Exit, day_l: float) -> list[int]:
+    """A row's bays as one would fill them: both ends first, then from the far end; a long row end to end."""
+    bays = list(row.bays)
+    if math.dist(ground.middles[bays[-1]], way.middle) > math.dist(ground.middles[bays[0]], way.middle):
+        bays.reverse()
+    if len(bays) < 3 or row.litres > day_l:
+        return bays
+    return [bays[0], bays[-1], *bays[1:-1]]
+
+
+def _grow(ground: Ground, wanted: Sequence[int], last_bay: int | None, grown: _Open) -> list[int]:
+    """Adds a row's bays to the open floor, last filled first; each must touch what is open already."""
+    rank = {bay: k for k, bay in enumerate(wanted)}
+    if last_bay is not None:
+        ready = [(-rank[last_bay], last_bay)]
+    else:
+        ready = [(-rank[b], b) for b in wanted if any(n in grown.steps_to_go for n in ground.steps[b])]
+    heapq.heapify(ready)
+    added: list[int] = []
+    while ready:
+        bay = heapq.heappop(ready)[1]
+        if bay in grown.steps_to_go:
+            continue
+        nearest = min(
+            (n for n in ground.steps[bay] if n in grown.steps_to_go),
+            key=lambda n: (grown.steps_to_go[n], n),
+            default=None,
+        )
+        grown.next_open[bay] = nearest
+        grown.steps_to_go[bay] = 0 if nearest is None else grown.steps_to_go[nearest] + 1
+        added.append(bay)
+        for n in ground.steps[bay]:
+            if n in rank and n not in grown.steps_to_go:
+                heapq.heappush(ready, (-rank[n], n))
+    return added
+
+
+# --------------------------------------------------------------------------------- what nobody can step into
+
+
+def _corners(
+    ground: Ground,
+    alone: Sequence[list[int]],
+    order: list[int],
+    small_m2: float,
+    grown: _Open,
+    leaves_by: list[int | None],
+) -> tuple[list[int], list[int]]:
+    """Puts each small corner before the neighbour it is filled from; the rest is trapped."""
+    beside: dict[int, list[tuple[float, int]]] = {}
+    for link in ground.links:
+        beside.setdefault(link.first, []).append((-link.shared_mm, link.second))
+        beside.setdefault(link.second, []).append((-link.shared_mm, link.first))
+    waiting = [part for part in alone if sum(ground.bays[i].area_m2 for i in part) <= small_m2]
+    trapped = [i for part in alone if part not in waiting for i in part]
+    by_reach: list[int] = []
+    while waiting:
+        placed = set(order)
+        part = next((p for p in waiting if any(n in placed for i in p for _, n in beside.get(i, ()))), None)
+        if part is None:
+            break
+        waiting.remove(part)
+        host = min((far, n) for i in part for far, n in beside.get(i, ()) if n in placed)[1]
+        order[order.index(host) : order.index(host)] = part
+        by_reach += part
+        for bay in part:
+            grown.next_open[bay] = host
+            leaves_by[bay] = leaves_by[host]
+    return by_reach, sorted(trapped + [i for part in waiting for i in part])
