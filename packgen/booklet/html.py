@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import Any
 
 from packgen.booklet.templates import templates_folder
 from packgen.booklet.textsize import printable
 
-if TYPE_CHECKING:
-    from jinja2 import Environment
-
 
 @cache
-def _environment() -> Environment:
+def _environment() -> Any:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     return Environment(
@@ -29,4 +26,5 @@ def _environment() -> Environment:
 
 def fill(template: str, view: Mapping[str, object]) -> str:
     """A template of templates/ filled with a view; letters the pack's fonts lack are written out."""
-    return printable(_environment().get_template(template).render(view))
+    text: str = _environment().get_template(template).render(view)
+    return printable(text)

@@ -5,9 +5,12 @@ A template prints one with the macro `table` of templates/macros.html; row heigh
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
+
+from markupsafe import Markup
 
 from packgen.booklet.textsize import lines_of
 
@@ -22,11 +25,19 @@ SIDE_MM = 3.0  # left and right of a cell's text together
 WRITE_MM = 9.0
 SET_MM = 8.5
 CAPTION_MM = 7.0
+MARK_MM = 8.0  # a row that carries the shape of a finding
 
 
 def body_mm(behind: object) -> float:
     """Height for a sheet's content, by the gate it lies behind (None: never banded)."""
     return BODY_MM if behind is None else BODY_BEHIND_MM
+
+
+def words_of(cell: str) -> str:
+    """What a reader sees of a cell: markup without its tags, other texts as they are."""
+    if not isinstance(cell, Markup):
+        return cell
+    return re.sub(r"<title>.*?</title>|<[^>]+>", "", str(cell))
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +108,8 @@ class Table:
                 tall = max(tall, SET_MM)
             elif column.kind != "tick":
                 bold = row.strong
-                tall = max(tall, lines_of(cell, 10, w - SIDE_MM, bold) * LINE_MM + PAD_MM)
+                tall = max(tall, lines_of(words_of(cell), 10, w - SIDE_MM, bold) * LINE_MM + PAD_MM)
+                tall = max(tall, MARK_MM if "<svg" in cell else 0.0)
         return max(tall, LINE_MM + PAD_MM) + (0.5 if row.rule else 0.0)
 
     @property

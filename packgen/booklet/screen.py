@@ -5,7 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from packgen.booklet.html import fill
-from packgen.booklet.make import Pack
+from packgen.booklet.pack import Pack
 from packgen.booklet.templates import font_data, style
 
 FONTS = ("pack-regular", "pack-bold", "sym-regular")

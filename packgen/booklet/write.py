@@ -8,7 +8,7 @@ import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
-from packgen.booklet.make import Pack, Written
+from packgen.booklet.pack import Pack, Written
 from packgen.booklet.paper import pages_of
 from packgen.booklet.pdf import weasyprint_or_why, write_pdf
 from packgen.booklet.screen import index_page, pack_page

@@ -2,45 +2,133 @@
 
 from __future__ import annotations
 
+from packgen.booklet.numbered import numbered
 from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
-from packgen.core.figures import day, listed
+from packgen.booklet.signs import mark
+from packgen.core.figures import day, plain
 from packgen.core.finding import GATES, Finding
 from packgen.plan import Plan
 
-SIGNED_MM = 16.0
+LEAD_MM = 18.0  # the sentence above the first part
+SIGN_OFFS = "Sign-offs of this job"
+LOOKED_AT = "heights, depths, weight, base, damp, services, heating, weather, order of work and papers"
 
 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
-    stops = [f for gate in GATES for f in plan.findings if f.kind == "stop" and f.gate == gate]
-    rows = [Row(_cells(f), "light") for f in stops]
-    table = Table(
+    """One sheet or more: stops gate by gate, then the sign-offs the job asks for."""
+    holds, signs = _holds(plan), _sign_offs(plan)
+    cut = parted(holds, BODY_MM - LEAD_MM, BODY_MM) if holds.rows else ()
+    parts: list[tuple[Table | None, Table | None]] = [(part, None) for part in cut] or [(None, None)]
+    lead = LEAD_MM if len(parts) == 1 else 0.0
+    last = cut[-1].height_mm if cut else 0.0
+    if lead + last + signs.height_mm <= BODY_MM:
+        parts[-1] = (parts[-1][0], signs)
+    else:
+        parts.append((None, signs))
+    open_now = sum(f.open_stop for f in plan.findings)
+    lifted = sum(f.kind == "stop" and not f.open_stop for f in plan.findings)
+    return tuple(
+        Sheet(
+            slug="holds" if n == 1 else f"holds-{n}",
+            title="Holds and sign-offs",
+            purpose="What must be true before work goes on, gate by gate. A held gate is not passed.",
+            template="holds.html",
+            view={
+                "holds": table,
+                "signs": sign_table,
+                "lead": n == 1,
+                "said": _said(open_now, lifted),
+                "none": not holds.rows,
+                "looked_at": LOOKED_AT,
+            },
+            part=n,
+            parts=len(parts),
+        )
+        for n, (table, sign_table) in enumerate(parts, 1)
+    )
+
+
+def _said(open_now: int, lifted: int) -> str:
+    if not open_now and not lifted:
+        return "No hold stands in this plan."
+    stand = f"{open_now} {'hold stands' if open_now == 1 else 'holds stand'}" if open_now else "No hold stands"
+    return f"{stand}{f'; {lifted} lifted' if lifted else ''}."
+
+
+def _holds(plan: Plan) -> Table:
+    rows: list[Row] = []
+    stops = [(n, f) for n, f in numbered(plan) if f.kind == "stop"]
+    for gate in GATES:
+        here = [(n, f) for n, f in stops if f.gate == gate]
+        if not here:
+            continue
+        count = sum(f.open_stop for _, f in here)
+        state = f"held by {count}" if count else "open: all lifted"
+        rows.append(Row((f"Before {gate}: {state}",), "heavy", title=True))
+        rows += [Row(_cells(n, f), "light") for n, f in here]
+    return Table(
         (
-            Column("gate", width_mm=18),
-            Column("hold"),
-            Column("what lifts it", width_mm=52),
-            Column("lifted by, date, paper", width_mm=46),
+            Column("no.", width_mm=12),
+            Column("hold", width_mm=62),
+            Column("found, limit", width_mm=26),
+            Column("what to do, or to bring", width_mm=40),
+            Column("lifted by: name, date, paper", "write"),
         ),
         tuple(rows),
     )
-    parts = parted(table, BODY_MM - 40.0) if rows else ()
-    made = []
-    for n, part in enumerate(parts or (None,), 1):
-        view = {"table": part, "count": len(stops), "last": n == max(1, len(parts))}
-        made.append(
-            Sheet(
-                slug="holds" if n == 1 else f"holds-{n}",
-                title="Holds and sign-offs",
-                purpose="What must be true before work goes on, gate by gate.",
-                template="holds.html",
-                view=view,
-                part=n,
-                parts=max(1, len(parts)),
-            )
-        )
-    return tuple(made)
 
 
-def _cells(f: Finding) -> tuple[str, ...]:
-    lifted = f"{f.lifted_by.by}, {day(f.lifted_by.date)}, {f.lifted_by.paper}" if f.lifted_by else ""
-    return (f.gate or "", f.says, listed(f.cures, "or"), lifted)
+def _cells(number: int, f: Finding) -> tuple[str, ...]:
+    if f.lifted_by:
+        lifted = f"{f.lifted_by.by}, {day(f.lifted_by.date)}: {f.lifted_by.paper}"
+        lifted += f" (for {f.lifted_by.covers})" if f.lifted_by.covers else ""
+    elif f.lift == "numbers":
+        lifted = "Goes when the numbers change. No paper lifts it."
+    else:
+        lifted = ""
+    return (mark(f.kind, number), f.says, found_and_limit(f), first_upper("; or ".join(f.cures)), lifted)
+
+
+def found_and_limit(f: Finding) -> str:
+    """The figure found and the one allowed, in one unit: "44, limit 50 mm"."""
+    if f.number is None:
+        return ""
+    unit = f" {f.unit}" if f.unit else ""
+    if f.limit is None:
+        return f"{plain(f.number, 2)}{unit}"
+    return f"{plain(f.number, 2)}, limit {plain(f.limit, 2)}{unit}"
+
+
+def first_upper(text: str) -> str:
+    """The sentence with a capital at its start."""
+    return text[:1].upper() + text[1:]
+
+
+def _sign_offs(plan: Plan) -> Table:
+    rows = [
+        ("order", "Order held against the order list and this plan's sign"),
+        ("grid", "Base accepted; foil and perimeter strip complete"),
+        ("fill", "Grid read by a second person and released for filling"),
+    ]
+    rows += [("fill", f"Pour {p.number} closed, {day(p.date)}") for p in plan.sequence.pours[:8]]
+    if len(plan.sequence.pours) > 8:
+        rows.append(("fill", f"Pours 9 to {len(plan.sequence.pours)} closed, each on its own day's log"))
+    if plan.project.heating:
+        rows.append(("cover", "Heating run up and cooled down, log complete"))
+    dries = any(w.key == "test_not_before" for w in plan.sequence.waiting)
+    rows.append(
+        ("cover", "Moisture test passed; covering released" if dries else "Surface accepted; covering released")
+    )
+    rows.append(("handover", "Floor handed over, papers complete"))
+    return Table(
+        (
+            Column("before", width_mm=22),
+            Column("what is signed", width_mm=70),
+            Column("name", "write", 34),
+            Column("date, time", "write", 26),
+            Column("paper no.", "write"),
+        ),
+        tuple(Row((gate, what, "", "", "")) for gate, what in rows),
+        SIGN_OFFS,
+    )

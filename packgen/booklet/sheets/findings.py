@@ -1,0 +1,68 @@
+"""Findings: all stops, cautions and notes with number, limit, source and cure."""
+
+from __future__ import annotations
+
+from packgen.booklet.numbered import numbered
+from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
+from packgen.booklet.sheet import Sheet
+from packgen.booklet.sheets.holds import LOOKED_AT, first_upper, found_and_limit
+from packgen.booklet.signs import mark
+from packgen.core.figures import day
+from packgen.core.finding import Finding
+from packgen.plan import Plan
+
+TITLES = {"stop": "Stops: each holds a gate", "caution": "Cautions", "note": "Notes"}
+KEY_MM = 10.0
+
+
+def sheets(plan: Plan) -> tuple[Sheet, ...]:
+    """As many parts as the list needs; one that says so where nothing was found."""
+    rows: list[Row] = []
+    kind = None
+    for number, f in numbered(plan):
+        if f.kind != kind:
+            rows.append(Row((TITLES[f.kind],), "heavy", title=True))
+            kind = f.kind
+        rows.append(Row(_cells(number, f), "light"))
+    table = Table(
+        (
+            Column("no.", width_mm=12),
+            Column("place", width_mm=25),
+            Column("what was found", width_mm=60),
+            Column("found, limit", width_mm=25),
+            Column("cure"),
+            Column("source", width_mm=24),
+        ),
+        tuple(rows),
+    )
+    parts = parted(table, BODY_MM - KEY_MM) if rows else (None,)
+    return tuple(
+        Sheet(
+            slug="findings" if n == 1 else f"findings-{n}",
+            title="Findings",
+            purpose="Everything the program found in this plan, with the number, its limit and the cure.",
+            template="findings.html",
+            view={"table": part, "looked_at": LOOKED_AT},
+            part=n,
+            parts=len(parts),
+        )
+        for n, part in enumerate(parts, 1)
+    )
+
+
+def _cells(number: int, f: Finding) -> tuple[str, ...]:
+    gate = f"before {f.gate}" if f.gate else ""
+    place = first_upper(f.where) or "Whole job"
+    line = f", line {f.place.line}" if f.place else ""
+    says = f.says
+    if f.lifted_by:
+        says += f" Lifted by {f.lifted_by.by}, {day(f.lifted_by.date)}: {f.lifted_by.paper}."
+    where = f"{place}; {gate}" if gate else place
+    return (
+        mark(f.kind, number),
+        where,
+        says,
+        found_and_limit(f),
+        first_upper("; or ".join(f.cures)),
+        f"{f.source}{line}",
+    )
