@@ -72,12 +72,6 @@ def pressure_range(medium: str) -> tuple[float, float, Source]:
     return float(row["least"]), float(row["most"]), source("limits", row["source"])
 
 
-def heating_rest(binder: Binder) -> Limit:
-    """Days from the last pour to the first heating."""
-    row = table("limits")["heat"][binder.replace(" ", "_")]
-    return Limit(float(row["days"]), "days", source("limits", row["source"]))
-
-
 def field_rule(binder: Binder, heated: bool, rules: RuleSet = "general") -> FieldRule:
     """The largest field between joints in the rule set named."""
     row = table("limits")["field"][rules][binder.replace(" ", "_")]["heated" if heated else "unheated"]

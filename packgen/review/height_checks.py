@@ -1,0 +1,295 @@
+"""Checks of levels and depths: the window of finished levels, depth rules, cover, rails over pipes, steps."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from packgen.core import figures
+from packgen.core.finding import Finding
+from packgen.core.place import Place
+from packgen.core.plane import centroid
+from packgen.core.worked import FILE
+from packgen.heights.model import Bound, DoorStep, RailOverService, ZoneHeights
+from packgen.review.job import Job, many, mm
+from packgen.review.say import found
+from packgen.trade.grid_rules import grid_rule, value
+
+
+def zones_judged(job: Job) -> tuple[ZoneHeights, ...]:
+    """What is judged zone by zone; a plan of one zone without its own row is that zone."""
+    h = job.heights
+    return h.by_zone or (ZoneHeights(h.zones[0].name, job.project.fills.use, h.window, h.rule, h.depth),)
+
+
+def _in_zone(job: Job, zone: str) -> str:
+    return f" in {zone}" if len(job.heights.zones) > 1 else ""
+
+
+def no_height_fits(job: Job) -> Iterator[Finding]:
+    """The ends of the window cross: both rules are named, and what each would have to give."""
+    for zone in zones_judged(job):
+        window = zone.window
+        if not window.at_least or not window.at_most or not window.empty:
+            continue
+        low, high = window.at_least[0], window.at_most[0]
+        gap = figures.round_up(low.level_mm - high.level_mm)
+        yield found(
+            "stop",
+            "no-height-fits",
+            f"No finished level fits{_in_zone(job, zone.zone)}: {_rule(low)} asks for {job.level(low.level_mm)} or "
+            f"more, {_rule(high)} for {job.level(high.level_mm)} or less. {mm(gap)} apart.",
+            where=_in_zone(job, zone.zone).removeprefix(" in "),
+            number=low.level_mm,
+            limit=high.level_mm,
+            unit="mm",
+            source=low.source or high.source or FILE,
+            cures=(f"let {_rule(low)} give {mm(gap)}", f"let {_rule(high)} give {mm(gap)}", "another fill"),
+            place=_zone_place(job, zone.zone, "finished level"),
+        )
+
+
+def _rule(bound: Bound) -> str:
+    return f"{bound.rule} at {bound.place}" if bound.place and bound.place not in bound.rule else bound.rule
+
+
+def _zone_place(job: Job, zone: str, key: str) -> Place | None:
+    record = job.file_zone(zone)
+    return record.marks.of(key) if record else None
+
+
+def depth_rules(job: Job) -> Iterator[Finding]:
+    """Smallest and greatest depth of each zone against the larger of the file's and the published rule."""
+    for zone in zones_judged(job):
+        d, rule = zone.depth, zone.rule
+        fill = dict(job.project.fills.described).get(zone.fill) or job.fill
+        place = fill.marks.of("thickness")
+        if d.least_mm < rule.least_mm:
+            short = figures.round_up(rule.least_mm - d.least_mm)
+            yield found(
+                "stop",
+                "depth-too-small",
+                f"Round {job.near(d.least_at)} the fill would be {mm(d.least_mm)}; {mm(rule.least_mm)} is the least "
+                f"for {rule.rule_text or zone.fill}.{_bays_under(job, rule.least_mm)}",
+                where=job.near(d.least_at),
+                number=d.least_mm,
+                limit=rule.least_mm,
+                unit="mm",
+                source=rule.source,
+                cures=(
+                    f"take {mm(short)} off the base there",
+                    f"raise the finished level {mm(short)}",
+                    "another fill, with a smaller least depth",
+                ),
+                place=place,
+            )
+        if d.most_mm > rule.most_mm:
+            over = figures.round_up(d.most_mm - rule.most_mm)
+            yield found(
+                "stop",
+                "depth-too-great",
+                f"At {job.near(d.most_at)} the fill would be {mm(d.most_mm)}; the bag allows {mm(rule.most_mm)}.",
+                where=job.near(d.most_at),
+                number=d.most_mm,
+                limit=rule.most_mm,
+                unit="mm",
+                source=FILE,
+                cures=(
+                    f"build the base up there by {mm(over)} first",
+                    "a second layer, if the bag's sheet allows one",
+                    "another fill, with a greater depth",
+                ),
+                place=place,
+            )
+
+
+def _bays_under(job: Job, least_mm: float) -> str:
+    bays = [name for name, d in job.heights.bay_depths if d.least_mm < least_mm]
+    return f" {many(len(bays), 'bay')} too thin: {figures.listed(bays)}." if len(bays) > 1 else ""
+
+
+def pipe_cover(job: Job) -> Iterator[Finding]:
+    """Cover over each pipe at its tightest place."""
+    for cover in job.heights.covers:
+        if cover.needed_mm is None or cover.cover_mm >= cover.needed_mm:
+            continue
+        short = figures.round_up(cover.needed_mm - cover.cover_mm)
+        service = job.service(cover.service)
+        yield found(
+            "stop",
+            "pipe-cover-small",
+            f"Over {cover.service} near {job.near(cover.at)} the cover is {mm(cover.cover_mm)}; "
+            f"{mm(cover.needed_mm)} is needed. {mm(short)} short.",
+            where=f"{cover.service}, {job.near(cover.at)}",
+            number=cover.cover_mm,
+            limit=cover.needed_mm,
+            unit="mm",
+            source=FILE
+            if job.project.heating and job.project.heating.least_cover_over_pipe
+            else job.heights.rule.source,
+            cures=(
+                f"take {mm(short)} off a hump in the base there",
+                f"raise the finished level {mm(short)}",
+                "a lower support under the pipe, or a thinner pipe",
+            ),
+            place=service.marks.of("outside") if service else None,
+        )
+
+
+def pipe_blocks_rail(job: Job) -> Iterator[Finding]:
+    """Rails that do not pass over a service: one finding a service, the tightest crossing named."""
+    for run in job.layout.services:
+        tight = [c for c in job.heights.crossings if c.service == run.name and c.free_mm < 0]
+        if not tight:
+            continue
+        worst = min(tight, key=lambda c: c.free_mm)
+        service = job.service(run.name)
+        yield found(
+            "stop",
+            "pipe-blocks-rail",
+            f"{run.name} needs {mm(worst.needed_mm)} under rail {worst.rail}; there are {mm(worst.depth_mm)}."
+            f"{_more_crossings(tight)}",
+            where=f"{run.name}, {figures.listed(sorted({c.rail for c in tight}))}",
+            number=worst.depth_mm,
+            limit=worst.needed_mm,
+            unit="mm",
+            source=grid_rule("over_service").source,
+            cures=_over_service_cures(figures.round_up(-worst.free_mm)),
+            place=service.marks.of("outside") if service else None,
+        )
+
+
+def _more_crossings(tight: list[RailOverService]) -> str:
+    return f" {many(len(tight), 'crossing')} too tight." if len(tight) > 1 else ""
+
+
+def _over_service_cures(short_mm: float) -> tuple[str, ...]:
+    interrupt = f"interrupt the rail, with a leg each side not more than {mm(value('leg_at_cut_end'))} from the cut end"
+    rest = (interrupt, "move the grid so that the rail runs beside it", "chase the pipe into the base")
+    if short_mm <= value("raise_rail_most"):
+        return (f"raise the whole zone by {mm(short_mm)}", *rest)
+    return rest
+
+
+def step_at_door(job: Job) -> Iterator[Finding]:
+    """Steps at the doors of the inside over the limit."""
+    for door in job.judged_doors:
+        if abs(door.step_mm) <= door.limit_mm:
+            continue
+        opening = job.opening(door.door)
+        strip = opening.ramp_strip == "yes"
+        turn = "above" if door.step_mm > 0 else "below"
+        meets = "sill" if opening.sill is not None else "floor there"
+        yield found(
+            "caution" if strip else "stop",
+            "step-at-door",
+            f"At the {door.door} the floor would be {mm(abs(door.step_mm))} {turn} the {meets}; "
+            f"{mm(door.limit_mm)} is allowed without a strip{', and a ramp strip is planned' if strip else ''}.",
+            where=door.door,
+            number=abs(door.step_mm),
+            limit=door.limit_mm,
+            unit="mm",
+            source=FILE,
+            cures=(*_other_level(job, door), "a ramp strip at this door (ramp strip: yes)"),
+            place=opening.marks.of("name"),
+        )
+
+
+def _other_level(job: Job, door: DoorStep) -> tuple[str, ...]:
+    """The level with the smallest worst step over all doors, and the steps it leaves (J9)."""
+    doors = job.judged_doors
+    met = [d.meets_mm for d in doors]
+    middle = math.floor((min(met) + max(met)) / 2)  # a tie goes to the lower
+    if len(doors) < 2 or min(met) == max(met):
+        return (f"finished level {job.level(door.meets_mm)} at this door: no step",)
+    steps = [f"{mm(abs(middle - d.meets_mm))} at the {d.door}" for d in doors]
+    return (f"finished level {job.level(middle)}: steps {figures.listed(steps)}",)
+
+
+def step_at_obstacle(job: Job) -> Iterator[Finding]:
+    """Things that stay and have a top: their edge is treated as a door."""
+    stays = {o.name for room in job.project.rooms for o in room.obstacles}
+    for edge in job.heights.edges:
+        if edge.door not in stays or abs(edge.step_mm) <= edge.limit_mm:
+            continue
+        turn = "below" if edge.step_mm < 0 else "above"
+        yield found(
+            "caution",
+            "step-at-obstacle",
+            f"The floor would be {mm(abs(edge.step_mm))} {turn} the {edge.door}; {mm(edge.limit_mm)} is allowed at an "
+            "edge that people cross.",
+            where=edge.door,
+            number=abs(edge.step_mm),
+            limit=edge.limit_mm,
+            unit="mm",
+            source=FILE,
+            cures=("a bevelled strip along its edge", f"finished level {job.level(edge.meets_mm)}: no step"),
+            place=_obstacle_place(job, edge.door),
+        )
+
+
+def _obstacle_place(job: Job, name: str) -> Place | None:
+    obstacles = [o for room in job.project.rooms for o in room.obstacles if o.name == name]
+    return obstacles[0].marks.of("top") if obstacles else None
+
+
+def zone_borders(job: Job) -> Iterator[Finding]:
+    """Where two zones meet with a step, and rails that run over a border at which the rail tops differ."""
+    limit = job.project.limits.step_without_ramp_strip
+    for border in job.heights.borders:
+        if abs(border.step_mm) <= limit:
+            continue
+        turn = "above" if border.step_mm > 0 else "below"
+        yield found(
+            "caution",
+            "step-between-zones",
+            f"Where they meet, {border.second} is {mm(abs(border.step_mm))} {turn} {border.first}; {mm(limit)} is "
+            "allowed without a strip.",
+            where=f"border of {border.first} and {border.second}",
+            number=abs(border.step_mm),
+            limit=limit,
+            unit="mm",
+            source=FILE,
+            cures=("a bevelled strip along the border", "bring the two finished levels together"),
+            place=_zone_place(job, border.second, "finished level"),
+        )
+    if job.heights.border_rails:
+        names = figures.listed(job.heights.border_rails)
+        yield found(
+            "stop",
+            "rail-over-border",
+            f"{many(len(job.heights.border_rails), 'rail')} would run over the border of two zones whose rail tops "
+            f"differ: {names}. A rail is straight: it cannot be at two heights.",
+            where=names,
+            source=FILE,
+            cures=("cut the rail at the border, a leg each side", "bring the two rail tops together"),
+            place=_zone_place(job, job.heights.zones[-1].name, "finished level"),
+        )
+
+
+def floor_unclaimed(job: Job) -> Iterator[Finding]:
+    if not job.heights.unclaimed:
+        return
+    at = job.near(centroid(job.heights.unclaimed[0]))
+    yield found(
+        "stop",
+        "floor-unclaimed",
+        f"{many(len(job.heights.unclaimed), 'part')} of the floor round {at} belongs to no zone: nobody has said how "
+        "high it shall be.",
+        where=at,
+        source=FILE,
+        cures=("let the zones under finishes cover the whole room",),
+        place=job.project.finishes[-1].marks.of("covers"),
+    )
+
+
+CHECKS = (
+    no_height_fits,
+    depth_rules,
+    pipe_cover,
+    pipe_blocks_rail,
+    step_at_door,
+    step_at_obstacle,
+    zone_borders,
+    floor_unclaimed,
+)

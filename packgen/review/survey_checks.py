@@ -1,0 +1,254 @@
+"""Checks of what was measured: tapes, levels, the laser, and how well the base is known where legs stand."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+
+from packgen.core import figures
+from packgen.core.finding import Finding
+from packgen.core.place import Place
+from packgen.core.worked import FILE
+from packgen.review.job import Job, many, mm
+from packgen.review.say import found
+from packgen.survey.model import CheckTape, RoomOutline, Suspect
+from packgen.trade.grid_rules import value
+from packgen.trade.limits import limit
+from packgen.trade.survey import measuring
+
+
+def tapes_disagree(job: Job) -> Iterator[Finding]:
+    """A room whose tapes and walls do not agree, or do not fix its shape."""
+    for room in job.survey.rooms:
+        allowed = measuring().largest_residual_mm
+        worst = max(room.tapes, key=lambda t: abs(t.residual_mm), default=None)
+        if room.spare_tapes < 0:
+            yield _not_fixed(job, room)
+        elif room.blamed or (worst and abs(worst.residual_mm) > allowed):
+            yield _disagree(job, room, worst, allowed)
+        elif room.spare_tapes == 0:
+            yield found(
+                "caution",
+                "shape-unchecked",
+                f"The tapes fix the shape of {room.name} with none to spare: one wrong tape would not show.",
+                where=room.name,
+                source=measuring().source,
+                cures=("measure one more diagonal",),
+                place=_room_place(job, room.name),
+            )
+
+
+def _not_fixed(job: Job, room: RoomOutline) -> Finding:
+    wanted = figures.listed(room.measure, "or") or "one more diagonal"
+    return found(
+        "stop",
+        "tapes-disagree",
+        f"The tapes do not fix the shape of {room.name}. Measure {wanted}.",
+        where=room.name,
+        source=measuring().source,
+        cures=(f"measure {wanted}",),
+        place=_room_place(job, room.name),
+    )
+
+
+def _disagree(job: Job, room: RoomOutline, worst: CheckTape | None, allowed: float) -> Finding:
+    names = room.blamed or ((f"corner {worst.start} to corner {worst.end}",) if worst else ())
+    by = abs(worst.residual_mm) if worst else None
+    off = f" They miss each other by {mm(by)}; {mm(allowed)} is allowed." if by is not None else ""
+    return found(
+        "stop",
+        "tapes-disagree",
+        f"One of these is wrong: {figures.listed(names, 'or')}. Measure again.{off}",
+        where=room.name,
+        number=by,
+        limit=allowed,
+        unit="mm",
+        source=measuring().source,
+        cures=("measure them again", "measure another diagonal, which shows which one is wrong"),
+        place=worst.place if worst else _room_place(job, room.name),
+    )
+
+
+def _room_place(job: Job, name: str) -> Place | None:
+    return next((r.marks.of("check tapes") for r in job.project.rooms if r.name == name), None)
+
+
+def levels_close(job: Job) -> Iterator[Finding]:
+    book, levels = job.survey.levels, job.project.levels
+    if levels.read_as == "levels":
+        return
+    if book.misclosure_mm is None:
+        yield found(
+            "caution",
+            "levels-not-closed",
+            f"The levels were not read back to {job.datum} at the end: nobody knows whether the laser stood still.",
+            where=job.datum,
+            source=FILE,
+            cures=(f"read {job.datum} once more from the last set-up (close on)",),
+            place=levels.marks.of("setups"),
+        )
+    elif abs(book.misclosure_mm) > book.allowed_mm:
+        yield found(
+            "stop",
+            "misclosure-large",
+            f"The levels do not close: misclosure {mm(abs(book.misclosure_mm))} where {mm(book.allowed_mm)} is "
+            "allowed.",
+            where=job.datum,
+            number=abs(book.misclosure_mm),
+            limit=book.allowed_mm,
+            unit="mm",
+            source=FILE,
+            cures=("read the levels again",),
+            place=levels.marks.of("largest misclosure"),
+        )
+
+
+def suspect_readings(job: Job) -> Iterator[Finding]:
+    for s in job.survey.suspects:
+        high = "above" if s.off_mm > 0 else "below"
+        likely = f" Was it {figures.number(s.likely_mm)}?" if s.likely_mm is not None else ""
+        if s.why == "two sights":
+            says = f"{s.point} was read twice, and the two levels differ by {mm(abs(s.off_mm))}: read it again."
+        else:
+            says = f"{s.point} stands {mm(abs(s.off_mm))} {high} all its neighbours: read it again.{likely}"
+        yield found(
+            "caution",
+            "reading-off-neighbours",
+            says,
+            where=s.point,
+            number=s.level_mm,
+            limit=s.from_neighbours_mm,
+            unit="mm",
+            source=measuring().source,
+            cures=(f"read {s.point} again", "feel whether there is a hump or a hole"),
+            place=_reading_place(job, s),
+        )
+
+
+def _reading_place(job: Job, s: Suspect) -> Place:
+    for setup in job.project.levels.setups:
+        for reading in setup.readings:
+            if reading.spot == s.point and s.setup in ("", setup.name):
+                return reading.marks.start
+    return job.project.levels.marks.start
+
+
+def base_known(job: Job) -> Iterator[Finding]:
+    """Legs far from any reading: their length is guessed. Far too many of them: the survey is too thin.
+
+    Legs are told from `reading_reach` modules on. Only those beyond the outermost readings or farther than
+    `reading_far` count towards a stop, so that a survey on every second line passes.
+    """
+    module, legs = job.project.kit.module, job.heights.legs
+    reach, far = limit("reading_reach"), limit("reading_far")
+    share, least = limit("thin_share"), limit("least_readings")
+    guessed = [leg for leg in legs if leg.reading_distance_mm > reach.value * module + 1e-6]
+    lost = [leg for leg in guessed if leg.known == "beyond" or leg.reading_distance_mm > far.value * module + 1e-6]
+    readings = len(job.survey.levels.points)
+    place = job.project.levels.marks.of("setups")
+    if readings < least.value or len(lost) > share.value * len(legs):
+        yield found(
+            "stop",
+            "survey-too-thin",
+            f"The base was read at {many(readings, 'spot')} for {many(len(legs), 'leg')}; {len(lost)} of them stand "
+            "where nobody has read it.",
+            where=figures.listed([leg.node for leg in lost]) or "base",
+            number=len(lost),
+            limit=figures.round_down(share.value * len(legs)),
+            unit="legs",
+            source=share.source,
+            cures=(f"read the base at {_spots(job, [leg.node for leg in lost] or [leg.node for leg in guessed])}",),
+            place=place,
+        )
+    elif guessed:
+        worst = max(guessed, key=lambda leg: leg.reading_distance_mm)
+        node = job.nodes[worst.node]
+        yield found(
+            "caution",
+            "base-between-readings",
+            f"{many(len(guessed), 'leg')} of {len(legs)} {'stands' if len(guessed) == 1 else 'stand'} far from any "
+            f"reading of the base: their lengths are guessed. Read it once more at "
+            f"{figures.number(node.x_mm)} along wall 1, {figures.number(node.y_mm)} from wall 1 ({node.id}).",
+            where=figures.listed([leg.node for leg in guessed]),
+            number=worst.reading_distance_mm,
+            limit=reach.value * module,
+            unit="mm",
+            source=reach.source,
+            cures=("more readings between the others", "have longer legs and extensions at hand when setting"),
+            place=place,
+        )
+
+
+def _spots(job: Job, names: list[str]) -> str:
+    """A few places to read, in numbers that a tape finds."""
+    spots = [
+        f"{n} ({figures.number(job.nodes[n].x_mm)} along wall 1, {figures.number(job.nodes[n].y_mm)} from wall 1)"
+        for n in names[:3]
+    ]
+    return figures.listed(spots) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
+
+
+def laser(job: Job) -> Iterator[Finding]:
+    """Nobody has tested the laser; for a client's pack that holds the handover."""
+    record, age = job.project.laser, limit("laser_age")
+    when = job.sequence.started
+    tested = record.tested if record else None
+    client = job.project.project.reader == "client"
+    place = record.marks.start if record else job.project.levels.marks.start
+    if tested is None or tested + datetime.timedelta(days=age.value) < when or tested > when:
+        says = (
+            "Nobody has tested that the laser line is level."
+            if tested is None
+            else f"The laser was tested on {figures.day(tested)}, and a test counts for six months before the work."
+        )
+        yield found(
+            "stop" if client else "caution",
+            "laser-unproved",
+            says,
+            where="laser",
+            source=age.source,
+            cures=("the two-peg test on sheet Datum: two marks, two set-ups, ten minutes",),
+            place=place,
+            gate="handover" if client else "grid",
+        )
+    elif record is not None and record.error_per_10_m is not None:
+        sight = max(max(x for x, _ in r.corners) - min(x for x, _ in r.corners) for r in job.survey.rooms)
+        error, most = record.error_per_10_m * sight / 10_000, limit("laser_error")
+        if error > most.value:
+            yield found(
+                "caution",
+                "laser-unproved",
+                f"Over the length of the room the laser line is {mm(error)} out; {mm(most.value)} is allowed.",
+                where="laser",
+                number=error,
+                limit=most.value,
+                unit="mm",
+                source=most.source,
+                cures=("have the laser adjusted", "shorter sights, the laser in the middle"),
+                place=place,
+                gate="grid",
+            )
+
+
+def names_clash(job: Job) -> Iterator[Finding]:
+    """A leg and a reading of one name in different spots: the pack tells them apart, and says so."""
+    near = value("same_spot")
+    spots = {p.id: (p.x_mm, p.y_mm) for p in job.survey.levels.points}
+    apart = [
+        n.id
+        for n in job.layout.nodes
+        if n.id in spots and max(abs(n.x_mm - spots[n.id][0]), abs(n.y_mm - spots[n.id][1])) > near
+    ]
+    if apart:
+        yield found(
+            "note",
+            "names-clash",
+            f"{many(len(apart), 'leg')} and the readings of the same name are different spots: readings are printed "
+            f"s-{apart[0]} and so on.",
+            where=figures.listed(apart),
+            source=FILE,
+            place=job.project.levels.marks.of("columns at"),
+        )
+
+
+CHECKS = (tapes_disagree, levels_close, suspect_readings, base_known, laser, names_clash)

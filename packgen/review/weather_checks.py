@@ -1,0 +1,232 @@
+"""Checks of weather and dates: frost, rain, sun and wind, the start, the date asked for, the test of moisture."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+
+from packgen.core import figures
+from packgen.core.finding import Finding
+from packgen.core.worked import FILE, PRACTICE
+from packgen.review.job import Job, many, mm
+from packgen.review.say import found
+from packgen.sequence.model import MissedDay, Pour
+from packgen.trade.limits import air_limit, cm_limit, limit
+from packgen.trade.waiting import night_least
+
+
+def frost(job: Job) -> Iterator[Finding]:
+    """Cold nights after a pour; days lost to frost before the first pour; outside, nights without a forecast."""
+    place = job.project.calendar.marks.of("lowest night temperature")
+    for pour in job.sequence.pours:
+        if pour.cold_nights:
+            yield _cold(job, pour)
+        elif job.outside and job.fill.mixed and pour.nights_without_forecast:
+            nights = figures.listed([figures.day(n) for n in pour.nights_without_forecast])
+            yield found(
+                "stop",
+                "frost-night",
+                f"No forecast for the night of {nights}: do not fill on {figures.day(pour.date)} before there is one.",
+                where=f"day {pour.number}",
+                source=night_least(job.fill.family).source,
+                cures=("enter the forecast (lowest night temperature) a few days before", "a later date"),
+                place=place,
+                lift="paper",
+            )
+    first = job.first_pour
+    lost = [m for m in job.sequence.missed if m.why == "frost" and first is not None and m.date < first]
+    if lost and first is not None:
+        yield _not_before(job, lost, first)
+
+
+def _cold(job: Job, pour: Pour) -> Finding:
+    night, celsius = min(pour.cold_nights, key=lambda n: n[1])
+    least = pour.night_limit_c or night_least(job.fill.family).celsius
+    return found(
+        "stop",
+        "frost-night",
+        f"Do not fill on {figures.day(pour.date)}: the night of {figures.day(night)} is {mm(celsius)} °C and the fill "
+        f"needs {mm(least)}.",
+        where=f"day {pour.number}",
+        number=celsius,
+        limit=least,
+        unit="°C",
+        source=night_least(job.fill.family).source,
+        cures=("a later date", "cover and warm it with electric heat only, and log the temperature"),
+        place=job.project.calendar.marks.of("lowest night temperature"),
+    )
+
+
+def _not_before(job: Job, lost: list[MissedDay], first: datetime.date) -> Finding:
+    coldest = min(lost, key=lambda m: (m.celsius if m.celsius is not None else 0.0, m.date))
+    least = coldest.least_celsius or night_least(job.fill.family).celsius
+    night = figures.day(coldest.night or coldest.date)
+    days = figures.listed([figures.day(m.date) for m in lost])
+    return found(
+        "stop",
+        "frost-night",
+        f"Do not fill before {figures.day(first)}: the night of {night} is {mm(coldest.celsius or 0.0)} °C and the "
+        f"fill needs {mm(least)}. Not on {days}.",
+        where="day 1",
+        number=coldest.celsius,
+        limit=least,
+        unit="°C",
+        source=night_least(job.fill.family).source,
+        cures=(
+            f"fill from {figures.day(first)} on, and set calendar: start to the working day before it",
+            "cover and warm it with electric heat only, and log the temperature",
+        ),
+        place=job.project.calendar.marks.of("lowest night temperature"),
+    )
+
+
+def rain(job: Job) -> Iterator[Finding]:
+    """Rain in the days of the work: a caution under a cover, a stop on an open pour day without one."""
+    days = job.project.calendar.rain_expected
+    if not job.outside or not days or not job.sequence.pours:
+        return
+    cover = any("cover" in p.item.lower() or "tent" in p.item.lower() for p in job.project.plant)
+    last = max(p.date for p in job.sequence.pours)
+    dry_from = max([last, *(w.date for w in job.sequence.waiting if w.key in ("covered_until", "walk_on"))])
+    poured = {p.date for p in job.sequence.pours}
+    hit = [d for d in days if d in poured]
+    near = [d for d in days if job.sequence.started <= d <= dry_from]
+    place = job.project.calendar.marks.of("rain expected")
+    if hit and not cover:
+        yield found(
+            "stop",
+            "rain-on-fill",
+            f"Rain on {figures.listed([figures.day(d) for d in hit])}, a day of filling, and no cover among the plant.",
+            where="pour days",
+            number=len(hit),
+            limit=0,
+            unit="days",
+            source=PRACTICE,
+            cures=("another day", "a rain cover, entered under plant"),
+            place=place,
+        )
+    elif near:
+        told = "cover ready before the first batch" if cover else "keep water off the open grid and the fresh fill"
+        yield found(
+            "caution",
+            "rain-on-fill",
+            f"Rain on {figures.listed([figures.day(d) for d in near])}: {told}.",
+            where="pour days" if hit else "programme",
+            source=PRACTICE,
+            cures=("cover it", "another day"),
+            place=place,
+        )
+
+
+def sun_and_wind(job: Job) -> Iterator[Finding]:
+    if job.outside and job.fill.mixed:
+        hot = limit("hot_air")
+        yield found(
+            "caution",
+            "hot-or-windy",
+            f"Sun, wind and air over {mm(hot.value)} °C dry fresh fill too fast. Cover each bay as you finish it.",
+            where="pour days",
+            source=hot.source,
+            cures=("shade it", "cover it", "an early start"),
+            place=job.project.fills.marks.of("use"),
+        )
+
+
+def start_day(job: Job) -> Iterator[Finding]:
+    """A start that is no working day, or that lies before the date of the plan."""
+    calendar = job.project.calendar
+    start = calendar.start
+    off = start in calendar.not_working
+    if off or start.weekday() not in calendar.working_days:
+        why = "among the days not worked" if off else "not among the working days"
+        weekday = _weekday(start)
+        yield found(
+            "caution",
+            "start-not-working-day",
+            f"{start.isoformat()} is a {weekday} and {why}: the plan begins on {figures.day(job.sequence.started)}, "
+            f"{job.sequence.started.isoformat()}.",
+            where="calendar",
+            source=FILE,
+            cures=(f"start: {job.sequence.started.isoformat()}", f"add the {weekday} to the working days"),
+            place=calendar.marks.of("start"),
+        )
+    if start < job.project.project.date:
+        yield found(
+            "caution",
+            "start-before-plan",
+            f"The work starts on {figures.day(start)}, before the date of this plan, "
+            f"{figures.day(job.project.project.date)}.",
+            where="calendar",
+            source=FILE,
+            cures=("a new date for the plan, or a later start",),
+            place=calendar.marks.of("start"),
+        )
+
+
+def _weekday(day: datetime.date) -> str:
+    return ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")[day.weekday()]
+
+
+def finish_in_time(job: Job) -> Iterator[Finding]:
+    """The latest date of the programme against the date that the file asks for."""
+    wanted = job.project.calendar.ready_by
+    ready = ready_on(job)
+    if wanted is None or ready is None or ready[0] <= wanted:
+        return
+    date, event = ready
+    late = (date - wanted).days
+    others = _dates_in_words(job)
+    yield found(
+        "stop",
+        "finish-too-late",
+        f"Ready by {figures.day(wanted)} is asked for; {event} is {figures.day(date)}: {many(late, 'day')} too late."
+        f"{others}",
+        where="programme",
+        number=late,
+        limit=0,
+        unit="days",
+        source=FILE,
+        cures=("start earlier", "a fill that dries faster, or a dry one", "a later date (ready by)"),
+        place=job.project.calendar.marks.of("ready by"),
+    )
+
+
+def ready_on(job: Job) -> tuple[datetime.date, str] | None:
+    """The latest date of the programme and what happens then; None without a pour."""
+    dates = [(w.date, w.event) for w in job.sequence.waiting if w.key != "next_pour"]
+    dates += [(p.date, "the last day of filling") for p in job.sequence.pours]
+    dates += [(w.date, w.task) for w in job.sequence.work_days]
+    return max(dates, key=lambda d: d[0]) if dates else None
+
+
+def _dates_in_words(job: Job) -> str:
+    dates = job.sequence.dates
+    words = [f"{label} {figures.day(dates[key])}" for key, label in (("walk_on", "walk on it from"),) if key in dates]
+    return f" You can {words[0]}." if words else ""
+
+
+def moisture(job: Job) -> Iterator[Finding]:
+    """A test to come for each room of a fill that is mixed with water and covered."""
+    if not job.fill.mixed or job.outside:
+        return
+    before = job.sequence.dates.get("test_not_before")
+    when = f" Test not before {figures.day(before)}." if before else ""
+    rule, air = cm_limit(job.binder, job.heated), air_limit()
+    for room in job.survey.rooms:
+        yield found(
+            "stop",
+            "moisture-open",
+            f"Residual moisture of {room.name} not tested: do not cover.{when}",
+            where=room.name,
+            limit=rule.value,
+            unit=rule.unit,
+            source=rule.source,
+            cures=(
+                f"test it: {mm(rule.value)} {rule.unit} at most (or {mm(air.value)} % RH in a hygrometer box)",
+                "wait, and test again",
+            ),
+            place=job.project.fills.marks.of("use"),
+        )
+
+
+CHECKS = (frost, rain, sun_and_wind, start_day, finish_in_time, moisture)
