@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import dataclass
 
 from packgen.core.worked import Assumed, Worked
@@ -9,7 +10,12 @@ from packgen.core.worked import Assumed, Worked
 
 @dataclass(frozen=True, slots=True)
 class Weights:
-    """kg/m² at the mean depth and over the worst square metre; kN/m² beside. `allowed` from the engineer."""
+    """kg/m² at the mean depth and over the worst square metre; kN/m² beside.
+
+    dry: for good, with kit and layers; fresh: on the day, without layers and people (worst_fresh too)
+    allowed_dry: from the engineer; allowed_working: that and the imposed load; None: the file gives no number
+    worst_at: the node in the middle of the worst square; imposed_kn_m2: imposed load taken for feet and work
+    """
 
     dry_kg_m2: float
     fresh_kg_m2: float
@@ -26,6 +32,8 @@ class Weights:
     allowed_dry_kn_m2: float | None
     allowed_working_kn_m2: float | None
     bags_per_m2: int | None  # how many bags may stand on one m²
+    imposed_kn_m2: float = 0.0
+    worst_from: tuple[float, float] = (0.0, 0.0)  # low corner of the worst square in plan, mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +48,10 @@ class FootForce:
 
 @dataclass(frozen=True, slots=True)
 class OrderLine:
-    """A row of the order list: generic item, quantity to buy, unit, spare included, mass, what it is for."""
+    """A row of the order list: generic item, quantity to buy, unit, spare included, mass, what it is for.
+
+    heaviest_kg: heaviest single piece; day: needed by, where it belongs to a pour; total: sum of rows above
+    """
 
     group: str
     item: str
@@ -52,19 +63,42 @@ class OrderLine:
     used_for: str
     unit_price: float | None = None
     amount: float | None = None
+    heaviest_kg: float | None = None
+    day: datetime.date | None = None
+    total: bool = False
+    key: str = ""  # of its worked line
+
+
+@dataclass(frozen=True, slots=True)
+class Delivery:
+    """What is carried in: mass in all, the heaviest piece, bags, and person hours to carry them."""
+
+    mass_kg: float
+    heaviest_kg: float
+    heaviest: str
+    bags: int
+    carry_hours: float | None
 
 
 @dataclass(frozen=True, slots=True)
 class BayFill:
+    """A printed row: area to 4 decimals x mean depth to 2 = litres, whole."""
+
     bay: str
     area_m2: float
     mean_depth_mm: float
     volume_l: float
+    zone: str = ""
+    fill: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class FillComparison:
-    """Another fill at the same finished level, its heights computed again (J7)."""
+    """A fill at the same finished level, its heights computed again (J7).
+
+    bags: for the fill in use the sum of its pours, else as if poured in one go. price: bags and board at the file's
+    prices, None where a price is missing. resistance: mean depth / conductivity.
+    """
 
     fill: str
     used: bool
@@ -85,6 +119,9 @@ class FillComparison:
     drying_days: int | None
     price: float | None
     fails: tuple[str, ...]  # codes of what it fails
+    resistance_m2k_w: float | None = None
+    bag_mass_kg: float = 0.0
+    legs_moved_mm: float = 0.0  # rail top against that of the fill in use, up is plus
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +143,8 @@ class Money:
     overhead: float
     tax: float
     total: float
+    overhead_share: float | None = None
+    tax_share: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +158,10 @@ class CircuitLength:
 
 @dataclass(frozen=True)
 class Quantities:
-    """bays in layout order; volume_l is the sum of the printed bay rows (whole litres)."""
+    """bays in layout order; volume_l is the sum of the printed bay rows (whole litres).
+
+    `order` and `money` are complete only after the days are known (sequence/purchase.py): bags go by pour.
+    """
 
     bays: tuple[BayFill, ...]
     volume_l: float
@@ -138,3 +180,8 @@ class Quantities:
     legs_not_fitting: int
     assumed: tuple[Assumed, ...] = ()
     worked: tuple[Worked, ...] = ()
+    floor_m2: float = 0.0  # inside the perimeter strip
+    room_m2: float = 0.0
+    boards_m2: float = 0.0
+    free_edges_m: float = 0.0
+    delivery: Delivery | None = None

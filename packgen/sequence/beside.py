@@ -108,7 +108,7 @@ def _segment(angle: float, across: float, start: float, end: float) -> Segment:
 
 
 def along(shapes: Sequence[Polygon], line: Segment, within_mm: float, least_mm: float) -> tuple[int, ...]:
-    """Bays with an edge that runs along a straight line, no farther from it than `within_mm`, for `least_mm` or more."""
+    """Bays with an edge along a straight line, within `within_mm` of it and over `least_mm` or more."""
     if line.length_mm == 0 or not shapes:
         return ()
     owner, a, b = _edge_arrays(shapes)

@@ -66,7 +66,8 @@ class Pour:
     """One day's fill. bags and batches rounded up once for the pour.
 
     fill            name of the fill
-    starts_at       work begins; ends_at: the last bay is finished (dry fill: and boarded); work_ends_at: crew's hours end
+    starts_at       work begins; ends_at: the last bay is finished (dry fill: and boarded)
+    work_ends_at    the crew's hours end
     hours           filling hours used, of `hours_free`
     pace            what sets the pace: "mixing", "placing" or "finishing"
     placing         how many place and finish

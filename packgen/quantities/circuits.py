@@ -1,0 +1,44 @@
+"""Length of pipe in each heating circuit."""
+
+from __future__ import annotations
+
+from packgen.core.figures import half_up, plain
+from packgen.core.worked import FILE, Worked
+from packgen.project.model import Project
+from packgen.project.room_model import Service
+from packgen.quantities.model import CircuitLength
+
+
+def circuits(project: Project) -> tuple[tuple[CircuitLength, ...], tuple[Worked, ...]]:
+    """length = area / spacing + leads, metres; circuits without area or spacing are left out."""
+    found, lines = [], []
+    for service in project.services:
+        size = _size(service)
+        if size is None:
+            continue
+        along, across, spacing = size
+        leads = (service.leads or 0.0) / 1000
+        length = half_up(half_up(along, 3) * half_up(across, 3) / spacing + leads, 1)
+        allowed = service.longest_allowed / 1000 if service.longest_allowed is not None else None
+        found.append(CircuitLength(service.name, length, leads, allowed, allowed is None or length <= allowed))
+        lines.append(
+            Worked(
+                f"circuit/{service.name}",
+                f"pipe in {service.name}",
+                "length x width of its area / spacing + leads",
+                f"{plain(along)} x {plain(across)} / {plain(spacing)} + {plain(leads)}",
+                length,
+                1,
+                "m",
+                FILE,
+            )
+        )
+    return tuple(found), tuple(lines)
+
+
+def _size(service: Service) -> tuple[float, float, float] | None:
+    """Sides of the area and the spacing, m."""
+    if not service.heating or service.area is None or not service.spacing:
+        return None
+    (x0, y0), (x1, y1) = service.area.start, service.area.end
+    return abs(x1 - x0) / 1000, abs(y1 - y0) / 1000, service.spacing / 1000

@@ -1,0 +1,129 @@
+"""Every fill of the comparison at the same finished level, its heights found again (J7)."""
+
+from __future__ import annotations
+
+from packgen.core.figures import KILONEWTON_PER_KG, half_up, round_up
+from packgen.heights.build_up import layers_mass
+from packgen.heights.for_fill import with_fill
+from packgen.heights.model import Heights
+from packgen.heights.settle import find_heights
+from packgen.layout.model import Layout
+from packgen.project.model import Project
+from packgen.project.work_model import Fill
+from packgen.quantities.fill import bay_fills, order_litres
+from packgen.quantities.model import BayFill, FillComparison
+from packgen.survey.model import Survey
+from packgen.trade.amounts import amount
+from packgen.trade.waiting import drying_days, drying_rule, waiting_rule
+
+
+def compare_fills(project: Project, survey: Survey, layout: Layout, heights: Heights) -> tuple[FillComparison, ...]:
+    """A row for the fill in use, then one for every other of `fills: compare`."""
+    names = dict.fromkeys((project.fills.use, *project.fills.compare))
+    rows = []
+    for name in names:
+        with_it = with_fill(project, survey, layout, name)
+        found = heights if name == project.fills.use else find_heights(with_it, survey, layout)
+        rows.append(_row(with_it, layout, found, name, project.fills.use, heights))
+    return tuple(rows)
+
+
+def _row(project: Project, layout: Layout, found: Heights, name: str, used: str, first: Heights) -> FillComparison:
+    fill = project.fills.used
+    bays = bay_fills(project, layout, found)
+    mine = [b for b in bays if b.fill == name] or list(bays)
+    volume = sum(b.volume_l for b in mine)
+    bags = int(round_up(order_litres(volume, fill) / fill.bag.makes))
+    dry, fresh = _weights(project, bays)
+    legs = [leg.leg_mm for leg in found.legs]
+    greatest = half_up(found.depth.most_mm, 1)
+    return FillComparison(
+        fill=name,
+        used=name == used,
+        finish_mm=found.zones[0].build_up.finish_mm,
+        leg_least_mm=min(legs, default=0),
+        leg_most_mm=max(legs, default=0),
+        legs_not_fitting=tuple(leg.node for leg in found.legs if not leg.fits),
+        extensions=sum(leg.extensions for leg in found.legs),
+        mean_mm=half_up(found.depth.mean_mm, 1),
+        smallest_mm=half_up(found.depth.least_mm, 1),
+        greatest_mm=greatest,
+        least_allowed_mm=found.rule.least_mm,
+        most_allowed_mm=found.rule.most_mm,
+        volume_l=volume,
+        bags=bags,
+        dry_kn_m2=half_up(dry * KILONEWTON_PER_KG, 3),
+        fresh_kn_m2=half_up(fresh * KILONEWTON_PER_KG, 3),
+        drying_days=test_days(project, fill, greatest),
+        price=_price(project, fill, bags, sum(b.area_m2 for b in mine)),
+        fails=_fails(project, found, dry),
+        resistance_m2k_w=half_up(found.depth.mean_mm / 1000 / fill.conductivity, 2) if fill.conductivity else None,
+        bag_mass_kg=bags * fill.bag.mass,
+        legs_moved_mm=found.zones[0].rail_top_mm - first.zones[0].rail_top_mm,
+    )
+
+
+def _weights(project: Project, bays: tuple[BayFill, ...]) -> tuple[float, float]:
+    """Dry and fresh, kg/m², each zone by its area."""
+    fills, zones = dict(project.fills.described), {z.zone: z for z in project.finishes}
+    area = sum(b.area_m2 for b in bays)
+    dry = fresh = 0.0
+    for b in bays:
+        fill = fills.get(b.fill, project.fills.used)
+        depth = b.mean_depth_mm / 1000
+        dry += b.area_m2 * (depth * fill.hardened_density + layers_mass(zones[b.zone]))
+        fresh += b.area_m2 * depth * fill.fresh_density
+    return dry / area + project.kit.mass, fresh / area + project.kit.mass
+
+
+def covered_days(fill: Fill) -> int:
+    """Days that a mixed fill is kept covered: the file's, else by its kind."""
+    return waiting_rule(fill.family, "covered").days if fill.keep_covered is None else fill.keep_covered
+
+
+def test_days(project: Project, fill: Fill, depth_mm: float) -> int | None:
+    """Days from the pour to the earliest moisture test: covered, then drying of a depth; None where nothing dries.
+
+    "drying: none" in the file means that no test is wanted; a screed without that key dries as published.
+    """
+    rates = drying_rates(project, fill)
+    return None if rates is None else covered_days(fill) + drying_days(depth_mm, *rates)
+
+
+def drying_rates(project: Project, fill: Fill) -> tuple[float, float, float] | None:
+    """First so many mm, at one rate, the rest at another; None where nothing dries or nothing covers it."""
+    if not fill.mixed:
+        return None
+    if fill.drying is not None:
+        return fill.drying.first_mm, fill.drying.first_rate, fill.drying.rest_rate
+    said_none = any(key.casefold() == "drying" for key, _ in fill.marks.keys)
+    rule = None if said_none or project.outside else drying_rule(fill.family)
+    return None if rule is None else (rule.first_mm, rule.first_rate, rule.rest_rate)
+
+
+def _price(project: Project, fill: Fill, bags: int, area_m2: float) -> float | None:
+    if fill.bag.price is None:
+        return None
+    price = bags * fill.bag.price
+    if fill.board_on_top is not None:
+        name = f"{fill.board_on_top.material} board".casefold()
+        rate = next((p.value for n, p in project.prices.items if n.casefold() == name and p.per == "m2"), None)
+        if rate is None:
+            return None
+        price += round_up(area_m2 * (1 + amount("boards")), 1) * rate
+    return half_up(price, 2)
+
+
+def _fails(project: Project, found: Heights, dry_kg_m2: float) -> tuple[str, ...]:
+    """Codes of the stops that this fill would bring; those of heights and weight only."""
+    codes = []
+    if any(not leg.fits for leg in found.legs):
+        codes.append("leg-out-of-range")
+    if found.depth.least_mm < found.rule.least_mm - 0.5:
+        codes.append("depth-too-small")
+    if found.depth.most_mm > found.rule.most_mm + 0.5:
+        codes.append("depth-too-great")
+    allowed = project.base.extra_load_allowed
+    if allowed is not None and half_up(dry_kg_m2 * KILONEWTON_PER_KG, 2) > allowed:
+        codes.append("load-over-allowed")
+    return tuple(codes)

@@ -1,0 +1,236 @@
+"""The order list without the bags: rails and legs, sheets and strips, boards and screws, pipes, edges."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from packgen.core.figures import half_up, plain, round_up
+from packgen.core.plane import pairs, perimeter
+from packgen.core.worked import Assumed, Worked
+from packgen.heights.model import Heights
+from packgen.layout.model import Layout
+from packgen.project.model import Project
+from packgen.project.work_model import BoardOnTop
+from packgen.quantities.model import BayFill, CircuitLength, OrderLine
+from packgen.survey.model import Survey
+from packgen.trade.amounts import amount, amount_rule, assumed_amount, layer_density
+
+GRID, SHEETS, BOARDS, EDGES, HEATING = (
+    "Rails and legs",
+    "Sheets and strips",
+    "Boards and screws",
+    "Edges, joints and drains",
+    "Heating pipe",
+)
+
+
+@dataclass(frozen=True)
+class Measured:
+    """What the order list is counted from: areas m², lengths m, all to 2 decimals."""
+
+    room_m2: float
+    floor_m2: float
+    walls_m: float  # round the floor and its cut-outs, free edges left out
+    free_edges_m: float
+    boards: tuple[tuple[BoardOnTop, float], ...]  # board and the area it covers
+
+
+def measure(project: Project, survey: Survey, bays: Sequence[BayFill]) -> Measured:
+    """Areas and lengths that the order list is counted from."""
+    fills = dict(project.fills.described)
+    free = sum(w.line.length_mm for r in survey.rooms for w in r.walls if w.free_edge)
+    around = sum(perimeter(ring) for r in survey.rooms for p in r.floor for ring in (p.shell, *p.holes))
+    boards: dict[tuple[float, str], tuple[BoardOnTop, float]] = {}
+    for bay in bays:
+        board = fills.get(bay.fill, project.fills.used).board_on_top
+        if board is not None:
+            key = (board.thickness, board.material)
+            boards[key] = (board, boards.get(key, (board, 0.0))[1] + bay.area_m2)
+    return Measured(
+        half_up(sum(r.area_m2 for r in survey.rooms), 2),
+        half_up(sum(b.area_m2 for b in bays), 2),
+        half_up((around - free) / 1000, 2),
+        half_up(free / 1000, 2),
+        tuple((board, half_up(area, 2)) for board, area in boards.values()),
+    )
+
+
+@dataclass(frozen=True)
+class OrderList:
+    lines: tuple[OrderLine, ...]
+    worked: tuple[Worked, ...]
+    assumed: tuple[Assumed, ...]
+
+
+class _List:
+    """Collects lines with the arithmetic that made them."""
+
+    def __init__(self) -> None:
+        self.lines: list[OrderLine] = []
+        self.worked: list[Worked] = []
+        self.assumed: dict[str, Assumed] = {}
+
+    def spare(self, rule: str, used_for: str) -> str:
+        """Notes the rule as assumed; its share in words."""
+        self.assumed.setdefault(rule, assumed_amount(rule, used_for))
+        return f"{plain(amount(rule) * 100, 1)} %"
+
+    def count(
+        self, group: str, item: str, rule: str, net: float, mass: float | None, for_: str, unit: str = "pieces"
+    ) -> None:
+        """A number of pieces, spare added and rounded up."""
+        key = f"order/{item}"
+        total = round_up(net * (1 + amount(rule)))
+        numbers = f"ceil({plain(net)} x (1 + {plain(amount(rule), 4)}))"
+        self.worked.append(
+            Worked(key, item, "number x (1 + spare), rounded up", numbers, total, 0, unit, amount_rule(rule).source)
+        )
+        self.lines.append(OrderLine(group, item, total, 0, unit, self.spare(rule, "order list"), mass, for_, key=key))
+
+    def measured(self, group: str, item: str, rule: str, net: float, unit: str, for_: str, kg: float = 0.0) -> float:
+        """A length or an area, spare added and rounded up to one decimal; `kg` for one unit."""
+        key = f"order/{item}"
+        total = round_up(net * (1 + amount(rule)), 1)
+        numbers = f"ceil({plain(net, 2)} x (1 + {plain(amount(rule), 4)}) x 10) / 10"
+        what = "area" if unit == "m²" else "length"
+        formula = f"{what} x (1 + spare), rounded up to 0.1"
+        self.worked.append(Worked(key, item, formula, numbers, total, 1, unit, amount_rule(rule).source))
+        mass = half_up(total * kg, 0) if kg else None
+        self.lines.append(OrderLine(group, item, total, 1, unit, self.spare(rule, "order list"), mass, for_, key=key))
+        return total
+
+
+def order_list(
+    project: Project,
+    survey: Survey,
+    layout: Layout,
+    heights: Heights,
+    measured: Measured,
+    circuits: Sequence[CircuitLength],
+) -> OrderList:
+    """All that is bought but the fill itself."""
+    made = _List()
+    _grid(made, project, layout, heights, measured)
+    _sheets(made, project, heights, measured)
+    _boards(made, project, layout, measured)
+    _edges(made, project, survey, layout, measured)
+    for circuit in circuits:
+        made.lines.append(
+            OrderLine(
+                HEATING, f"heating pipe, {circuit.service}", circuit.length_m, 1, "m", "none", None, circuit.service
+            )
+        )
+    return OrderList(tuple(made.lines), tuple(made.worked), tuple(made.assumed.values()))
+
+
+def _grid(made: _List, project: Project, layout: Layout, heights: Heights, measured: Measured) -> None:
+    kit, legs = project.kit, heights.legs
+    leg = f"leg {plain(kit.leg.shortest)} to {plain(kit.leg.longest)}, foot {plain(kit.foot.diameter)} across"
+    made.count(GRID, leg, "legs", len(legs), None, "nodes")
+    extensions = sum(s.extensions for s in legs)
+    if extensions and kit.extension is not None:
+        made.count(GRID, f"extension {plain(kit.extension.adds)}", "legs", extensions, None, "long legs")
+    for thick in sorted({s.packing_mm for s in legs if s.packing_mm}):
+        number = sum(s.packing_mm == thick for s in legs)
+        made.count(GRID, f"hard packing {plain(thick)} thick", "legs", number, None, "under feet")
+    rail = f"rail {plain(kit.rail.width)} x {plain(kit.rail.height)}, pieces of {layout.cut_list.stock_mm}"
+    mass = half_up(kit.mass * measured.room_m2, 0) or None
+    made.count(GRID, rail, "legs", layout.cut_list.stock_lengths, mass, "rails (kg: rails and legs together)")
+
+
+def _sheets(made: _List, project: Project, heights: Heights, measured: Measured) -> None:
+    base = project.base
+    build_up = max(z.build_up.finish_mm for z in heights.zones)
+    turned_up = half_up((heights.depth.most_mm + build_up + amount("turn_up")) / 1000, 3)
+    waterproofed = base.waterproofing is not None
+    area = measured.floor_m2
+
+    def sheet(item: str, for_: str) -> None:
+        key, laps = f"order/{item}", amount("laps")
+        total = round_up(area * (1 + laps) + measured.walls_m * turned_up, 1)
+        flat, up = f"{plain(area, 2)} x (1 + {plain(laps, 4)})", f"{plain(measured.walls_m, 2)} x {plain(turned_up)}"
+        numbers = f"ceil(({flat} + {up}) x 10) / 10"
+        formula = "area x (1 + laps) + length of walls x height turned up, rounded up to 0.1"
+        made.worked.append(Worked(key, item, formula, numbers, total, 1, "m²", amount_rule("laps").source))
+        made.spare("turn_up", "sheets turned up at walls")
+        made.lines.append(
+            OrderLine(SHEETS, item, total, 1, "m²", f"laps {made.spare('laps', 'sheets')}", None, for_, key=key)
+        )
+
+    if base.on_ground and base.membrane == "no":
+        sheet("damp-proof membrane", "on the base, joined to the walls'")
+    if not waterproofed:
+        given = base.separating_layer
+        kind = f", {given.split(',')[0]}" if given else ""
+        sheet(f"separating layer{kind}", "on the whole base")
+        made.measured(SHEETS, "tape for laps", "strip", half_up(area / (amount("roll_width") / 1000), 2), "m", "laps")
+        made.assumed.setdefault("roll_width", assumed_amount("roll_width", "tape for laps"))
+    elif base.waterproofing and base.waterproofing.protection_mat_under_the_feet == "yes":
+        made.measured(SHEETS, "protection mat", "mat_laps", area, "m²", "on the waterproofing")
+    made.measured(
+        SHEETS,
+        f"perimeter strip {plain(project.kit.edge_strip)} thick",
+        "strip",
+        measured.walls_m,
+        "m",
+        "walls and columns",
+    )
+
+
+def _boards(made: _List, project: Project, layout: Layout, measured: Measured) -> None:
+    rails_m = sum(r.length_mm for r in layout.rails) / 1000
+    for board, area in measured.boards:
+        item = f"{board.material} board {plain(board.thickness)}"
+        density = layer_density(f"{board.material} board").kg_m3
+        made.measured(BOARDS, item, "boards", area, "m²", "on the rails", board.thickness / 1000 * density)
+        _screws(made, project, board, area, half_up(rails_m / measured.floor_m2, 2))
+
+
+def _screws(made: _List, project: Project, board: BoardOnTop, area: float, rails_m_m2: float) -> None:
+    """Screws: round every board at the edge distance, on the rails within it at the wider one."""
+    long, wide = amount("sheet_long") / 1000, amount("sheet_wide") / 1000
+    edge, field, spare = amount("screw_edge") / 1000, amount("screw_field") / 1000, amount("screws")
+    joints = half_up((long + wide) / (long * wide), 2)
+    total = round_up(area * (2 * joints / edge + max(rails_m_m2 - joints, 0) / field) * (1 + spare))
+    numbers = (
+        f"ceil({plain(area, 2)} x (2 x {plain(joints)} / {plain(edge)} + max({plain(rails_m_m2)} - {plain(joints)}, 0)"
+        f" / {plain(field)}) x (1 + {plain(spare)}))"
+    )
+    length = project.kit.screw or board.thickness + project.kit.rail.height
+    item = f"screws {plain(length)} for {board.material} board {plain(board.thickness)}"
+    key = f"order/{item}"
+    formula = "area x (edges of boards / edge distance + rails within / field distance) x (1 + spare)"
+    made.worked.append(Worked(key, item, formula, numbers, total, 0, "pieces", amount_rule("screw_edge").source))
+    for rule in ("screw_edge", "screw_field", "sheet_long", "sheet_wide"):
+        made.spare(rule, "number of screws")
+    if project.kit.screw is None:
+        made.assumed["screw"] = Assumed(
+            "screw length: board and rail height, tip just inside the rail",
+            plain(length),
+            "mm",
+            amount_rule("screws").source,
+            "kit: screw",
+            "screws",
+        )
+    made.lines.append(
+        OrderLine(BOARDS, item, total, 0, "pieces", made.spare("screws", "screws"), None, "boards", key=key)
+    )
+
+
+def _edges(made: _List, project: Project, survey: Survey, layout: Layout, measured: Measured) -> None:
+    if measured.free_edges_m:
+        said = next((r.edge_profile for r in project.rooms if r.edge_profile), None)
+        made.measured(
+            EDGES, f"edge profile{f', {said}' if said else ''}", "strip", measured.free_edges_m, "m", "free edges"
+        )
+    joints = sum(j.line.length_mm for j in layout.joints if j.kind == "movement") / 1000
+    if joints:
+        made.measured(EDGES, "joint profile or foam strip", "strip", half_up(joints, 2), "m", "movement joints")
+    for room in survey.rooms:
+        for cut in room.cut_outs:
+            if cut.kind != "obstacle":
+                sides = sorted(math.dist(a, b) for a, b in pairs(cut.shape.shell))
+                size = f"{sides[-1]:.0f} x {sides[0]:.0f}" if len(sides) == 4 else f"{sides[-1]:.0f}"
+                made.lines.append(OrderLine(EDGES, f"{cut.name}, {size}", 1, 0, "piece", "none", None, room.name))
