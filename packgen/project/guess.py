@@ -45,6 +45,13 @@ def key_home(key: str) -> str | None:
 
 
 @cache
+def all_keys() -> frozenset[str]:
+    """Every word that stands before a colon somewhere in a project file."""
+    own = {info.alias or name for name, info in Project.model_fields.items() if name not in ("marks", "file_name")}
+    return frozenset(own | set(_homes()) | {"first 40 at", "rest at"})
+
+
+@cache
 def _homes() -> dict[str, tuple[str, ...]]:
     found: dict[str, list[str]] = {}
     for name, info in Project.model_fields.items():

@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import yaml
-from pydantic import ValidationError
+from pydantic import TypeAdapter, ValidationError
 
 from packgen.core.finding import Fault
 from packgen.core.place import Marks, Place, Text
+from packgen.project.checks import check
 from packgen.project.fit import Job, fit_record
+from packgen.project.guess import all_keys, likely_key
 from packgen.project.kinds import Spoken
+from packgen.project.mend import mend
 from packgen.project.model import Project
 from packgen.project.parse import Parser, TooMuch
-from packgen.project.tree import Mapping, Scalar
+from packgen.project.text import Lines, read_lines
+from packgen.project.tree import Mapping, Node, Scalar
+
+MOST_FAULTS = 60
+MOST_MENDS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,32 +36,93 @@ class ReadResult:
 
 def read_project(data: bytes, file_name: str) -> ReadResult:
     """Reads a whole project file."""
-    lines = tuple(data.decode("utf-8-sig").replace("\r\n", "\n").replace("\r", "\n").split("\n"))
-    parser = Parser(lines)
-    try:
-        tree = parser.tree()
-    except TooMuch as why:
-        return ReadResult(None, (*parser.faults, why.fault), lines)
-    except yaml.MarkedYAMLError as why:
-        mark = why.problem_mark or why.context_mark
-        place = Place(mark.line + 1, mark.column + 1) if mark else Place(1, 1)
-        return ReadResult(None, (*parser.faults, Fault(place, "syntax", str(why.problem))), lines)
-    job = Job(list(parser.faults))
+    lines = read_lines(data)
+    if lines.over:
+        return _refused(lines.faults, lines.own)
+    tree, faults = _tree(lines)
     if tree is None:
-        return ReadResult(None, (Fault(Place(1, 1), "empty-file", "the file is empty"),), lines)
-    data_ = fit_record(Project, tree, "the file", job)
-    datum = tree.get("datum") if isinstance(tree, Mapping) else None
+        return _refused(faults, lines.own)
+    project, faults = _project(tree, file_name, faults)
+    return _refused(faults, lines.own) if faults or project is None else ReadResult(project, (), lines.own)
+
+
+def _refused(faults: Iterable[Fault], own: tuple[str, ...]) -> ReadResult:
+    """Faults by place, none twice, and not more than anybody reads."""
+    first: dict[tuple[Place, str], Fault] = {}
+    for fault in sorted(faults, key=lambda f: f.place):
+        first.setdefault((fault.place, fault.code), fault)
+    told = list(first.values())
+    if len(told) > MOST_FAULTS:
+        left = len(told) - MOST_FAULTS
+        told = [
+            *told[:MOST_FAULTS],
+            Fault(told[MOST_FAULTS].place, "more-faults", f"from here on there are {left} more faults"),
+        ]
+    return ReadResult(None, tuple(told), own)
+
+
+def _tree(lines: Lines) -> tuple[Node | None, list[Fault]]:
+    """The tree of the mended text; None where it cannot be read on, with the faults that say so."""
+    faults, text = list(lines.faults), list(lines.clean)
+    for _ in range(MOST_MENDS):
+        parser = Parser(text)
+        try:
+            tree = parser.tree()
+        except TooMuch as why:
+            return None, [*faults, *parser.faults, why.fault]
+        except yaml.MarkedYAMLError as why:
+            found = mend(text, why, all_keys())
+            faults.append(found.fault)
+            if found.lines is None or found.lines == text:
+                return None, faults
+            text = found.lines
+            continue
+        return tree, faults + parser.faults
+    return None, faults
+
+
+def _project(tree: Node, file_name: str, earlier: Sequence[Fault]) -> tuple[Project | None, list[Fault]]:
+    known = {info.alias or name for name, info in Project.model_fields.items()}
+    if not isinstance(tree, Mapping) or not any(likely_key(str(key), known) for key, _ in tree.entries):
+        says = "this is not a project file: it is made of sections such as 'project:', 'rooms:' and 'levels:' with 'key: value' under them"
+        return None, [Fault(tree.place, "not-a-project", says)]
+    job = Job()
+    data = fit_record(Project, tree, "the file", job)
+    datum = tree.get("datum")
     name = datum.text("name") if isinstance(datum, Mapping) else None
     spoken = Spoken(str(name) if name else "TBM")
+    faults = [*earlier, *job.faults]
     project = None
-    faults = job.faults
-    if isinstance(data_, dict):
-        try:
-            project = Project.model_validate({**data_, "file_name": file_name}, context=spoken)
-        except ValidationError as why:
-            faults = faults + _told(why)
-    faults = sorted(set(faults), key=lambda f: (f.place, f.says))
-    return ReadResult(None if faults else project, tuple(faults), lines)
+    try:
+        project = Project.model_validate({**data, "file_name": file_name}, context=spoken)
+    except ValidationError as why:
+        faults += _told(why)
+    if project is not None and not faults:
+        sections = {n: getattr(project, n) for n in Project.model_fields if n not in ("marks", "file_name")}
+    else:
+        sections = _whole_sections(tree, data, faults, spoken)
+    faults += check({**sections, "spoken": spoken})
+    return project, faults
+
+
+def _whole_sections(tree: Mapping, data: dict[str, Any], faults: Iterable[Fault], spoken: Spoken) -> dict[str, Any]:
+    """The sections without a fault between their own key and the next one, read each for itself."""
+    begins = sorted((key.place, str(key)) for key, _ in tree.entries)
+    broken = {max((b for b in begins if b[0] <= f.place), default=(f.place, ""))[1] for f in faults}
+    out: dict[str, Any] = {}
+    for name, info in Project.model_fields.items():
+        alias = info.alias or name
+        if name in ("marks", "file_name") or alias in broken or likely_key(alias, broken):
+            continue
+        if alias in data:
+            try:
+                adapter: TypeAdapter[Any] = TypeAdapter(info.annotation)
+                out[name] = adapter.validate_python(data[alias], context=Spoken(spoken.datum))
+            except ValidationError:
+                continue
+        elif not info.is_required():
+            out[name] = info.get_default(call_default_factory=True)
+    return out
 
 
 def _told(why: ValidationError) -> list[Fault]:

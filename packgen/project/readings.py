@@ -80,16 +80,17 @@ def _row(
         )
         faults.append(Fault(place, "cells-missing" if len(cells) < len(head) else "cells-too-many", says))
         return
-    for (text, at), (name, _) in zip(cells, head, strict=True):
+    for (text, at), (name, named) in zip(cells, head, strict=True):
         if text in NOT_READ:
             continue
         row, column = (first, name) if by == "row" else (name, first)
         label = f"{column}{row} ({setup}, row {row})"
+        row_at, column_at = (place, named) if by == "row" else (named, place)
         yield Mapping(
             at,
             (
-                (Scalar("row", place), Scalar(row, place)),
-                (Scalar("column", place), Scalar(column, place)),
+                (Scalar("row", row_at), Scalar(row, row_at)),
+                (Scalar("column", column_at), Scalar(column, column_at)),
                 (Scalar("value", at), Scalar(text, at, label=label)),
             ),
         )

@@ -1,0 +1,248 @@
+"""Faults that need two values or more: what would make a later stage impossible. Each check names the sections it needs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import Any
+
+from packgen.core.figures import plain
+from packgen.core.finding import Fault
+from packgen.core.place import Marks
+from packgen.project import floor_checks, level_checks, room_checks
+from packgen.project.guess import likely_word
+from packgen.project.room_model import ProjectInfo
+from packgen.project.work_model import (
+    Calendar,
+    Exercise,
+    Fill,
+    Fills,
+    Heating,
+    Kit,
+    Person,
+    Plant,
+    Rates,
+)
+from packgen.trade.plausible import plausible
+
+
+def _above_zero(marks: Marks, what: str, **values: float | None) -> Iterable[Fault]:
+    for name, value in values.items():
+        key = name.replace("_", " ")
+        if value is not None and value <= 0:
+            yield Fault(
+                marks.of(key),
+                "not-above-zero",
+                f"{key}: {what} of {plain(value)} makes no sense: it must be more than 0",
+            )
+
+
+def _least_most(
+    marks: Marks, what: str, least: float | None, most: float | None, names: tuple[str, str] = ("least", "most")
+) -> Iterable[Fault]:
+    if least is not None and most is not None and least > most:
+        says = f"{what}: '{names[0]}' is {plain(least)} and '{names[1]}' is {plain(most)}: are the two exchanged?"
+        yield Fault(marks.of(names[0]), "least-above-most", says)
+
+
+def names_fit(project: ProjectInfo) -> Iterable[Fault]:
+    longest = int(plausible("text", "longest_name"))
+    for key in ("name", "reference", "revision", "prepared by"):
+        text = getattr(project, key.replace(" ", "_"))
+        if len(text) > longest:
+            says = f"{key}: the text has {len(text)} characters, and the head of a sheet has room for {longest}"
+            yield Fault(project.marks.of(key), "text-too-long", says)
+
+
+def kit(kit: Kit) -> Iterable[Fault]:
+    """A grid can be made of it."""
+    least, most = plausible("kit", "smallest_module_mm"), plausible("kit", "largest_module_mm")
+    if kit.module <= 0:
+        yield Fault(
+            kit.marks.of("module"),
+            "not-above-zero",
+            f"a module of {plain(kit.module)} makes no grid: it must be more than 0",
+        )
+    elif not least <= kit.module <= most:
+        near = next((m for m in (kit.module * 10, kit.module * 1000, kit.module / 10) if least <= m <= most), None)
+        says = f"a module of {plain(kit.module)} mm is not between {plain(least)} and {plain(most)}"
+        yield Fault(kit.marks.of("module"), "module-size", says, plain(near) if near else None)
+    yield from _above_zero(kit.rail.marks, "a rail", width=kit.rail.width, height=kit.rail.height, stock=kit.rail.stock)
+    yield from _above_zero(
+        kit.leg.marks, "a leg", shortest=kit.leg.shortest, longest=kit.leg.longest, turn=kit.leg.turn
+    )
+    yield from _least_most(kit.leg.marks, "leg", kit.leg.shortest, kit.leg.longest, ("shortest", "longest"))
+    if 0 < kit.leg.shortest < kit.rail.height:
+        says = f"shortest: a leg of {plain(kit.leg.shortest)} is lower than the rail on it ({plain(kit.rail.height)}): a leg is measured to the TOP of the rail"
+        yield Fault(kit.leg.marks.of("shortest"), "leg-below-rail", says)
+    if kit.extension:
+        yield from _above_zero(kit.extension.marks, "an extension", adds=kit.extension.adds)
+    yield from _above_zero(kit.foot.marks, "a foot", diameter=kit.foot.diameter, load_limit=kit.foot.load_limit)
+    if kit.module > 0:
+        for key, value in (
+            ("first line from wall", kit.first_line_from_wall),
+            ("edge strip", kit.edge_strip),
+            ("smallest cut piece", kit.smallest_cut_piece),
+        ):
+            if value >= kit.module:
+                says = f"{key}: {plain(value)} is not less than the module ({plain(kit.module)})"
+                yield Fault(kit.marks.of(key), "more-than-module", says)
+        if kit.rail.width >= kit.module:
+            yield Fault(
+                kit.rail.marks.of("width"),
+                "more-than-module",
+                f"width: a rail of {plain(kit.rail.width)} fills the module ({plain(kit.module)})",
+            )
+        if kit.rail.stock is not None and 0 < kit.rail.stock < kit.smallest_cut_piece:
+            yield Fault(
+                kit.rail.marks.of("stock"),
+                "least-above-most",
+                f"stock: bars of {plain(kit.rail.stock)} are shorter than the smallest cut piece ({plain(kit.smallest_cut_piece)})",
+            )
+    if kit.packing:
+        for plate in kit.packing.plates:
+            if plate <= 0:
+                yield Fault(
+                    kit.packing.marks.of("plates"),
+                    "not-above-zero",
+                    "packing: a plate of 0 makes no sense: it must be more than 0",
+                )
+
+
+def fills(fills: Fills) -> Iterable[Fault]:
+    """The fills that are used are described, and their figures are possible."""
+    names = [name for name, _ in fills.described]
+    if not names:
+        yield Fault(fills.marks.start, "fill-unknown", "no fill is described under 'fills'")
+    for key, asked in (("use", (fills.use,)), ("compare", fills.compare)):
+        for name in asked:
+            if names and name not in names:
+                says = f"'{name}' is not described under 'fills', which has {', '.join(repr(n) for n in names)}"
+                yield Fault(fills.marks.of(key), "fill-unknown", says, likely_word(name, names))
+    for name, fill in fills.described:
+        yield from _fill(name, fill)
+
+
+def _fill(name: str, fill: Fill) -> Iterable[Fault]:
+    yield from _above_zero(fill.bag.marks, "a bag", mass=fill.bag.mass, makes=fill.bag.makes)
+    yield from _above_zero(
+        fill.marks, "a density", fresh_density=fill.fresh_density, hardened_density=fill.hardened_density
+    )
+    yield from _above_zero(fill.marks, "a conductivity", conductivity=fill.conductivity)
+    if fill.water:
+        yield from _least_most(fill.water.marks, f"water of {name}", fill.water.least, fill.water.most)
+    yield from _least_most(fill.thickness.marks, f"thickness of {name}", fill.thickness.least, fill.thickness.most)
+    if fill.drying:
+        d = fill.drying
+        for value, key in ((d.first_rate, "first rate"), (d.rest_rate, "rest rate")):
+            if value <= 0:
+                yield Fault(d.marks.of(key), "not-above-zero", f"drying of {name}: at 0 mm per day it never dries")
+    for key, value in (("waste", fill.waste), ("settles", fill.settles)):
+        if value >= 1:
+            yield Fault(
+                fill.marks.of(key), "not-a-share", f"{key}: {plain(value * 100)} % of {name} would leave nothing"
+            )
+    if fill.board_on_top and fill.board_on_top.thickness <= 0:
+        yield Fault(
+            fill.marks.of("board on top"),
+            "not-above-zero",
+            f"board on top of {name}: a board of 0 is none: write 'none'",
+        )
+
+
+def heating(heating: Heating | None) -> Iterable[Fault]:
+    if heating and heating.test_pressure:
+        p = heating.test_pressure
+        yield from _least_most(p.marks, "test pressure", p.least, p.most)
+
+
+def people(crew: Sequence[Person], plant: Sequence[Plant], rates: Rates) -> Iterable[Fault]:
+    """Somebody works, and at some rate."""
+    for person in crew:
+        if person.number < 1:
+            yield Fault(person.marks.of("number"), "not-above-zero", f"{person.role}: 'number' must be 1 or more")
+    for item in plant:
+        if item.output is not None and item.output <= 0:
+            yield Fault(item.marks.of("output"), "not-above-zero", f"{item.item}: an output of 0 fills nothing")
+    for key, rate in (
+        ("set grid", rates.set_grid),
+        ("place fill", rates.place_fill),
+        ("finish", rates.finish),
+        ("lay boards", rates.lay_boards),
+    ):
+        if rate is not None and rate.value <= 0:
+            yield Fault(rates.marks.of(key), "not-above-zero", f"{key}: at a rate of 0 the work never ends")
+        elif rate is not None and rate.unit != "m2" and key != "place fill":
+            yield Fault(
+                rates.marks.of(key), "wrong-unit", f"{key}: a rate in m2 per person hour is wanted here, not in litres"
+            )
+
+
+def calendar(calendar: Calendar) -> Iterable[Fault]:
+    if not calendar.working_days:
+        yield Fault(
+            calendar.marks.of("working days"), "empty", "'working days' names no day: nothing would ever be done"
+        )
+    if calendar.ready_by is not None and calendar.ready_by < calendar.start:
+        says = f"ready by {calendar.ready_by} lies before the start on {calendar.start}"
+        yield Fault(calendar.marks.of("ready by"), "end-before-start", says)
+    free = [d for d in calendar.not_working if d >= calendar.start]
+    if len(free) > 3 * 366:
+        yield Fault(calendar.marks.of("not working"), "too-large", "'not working' names more than three years of days")
+
+
+def exercise(exercise: Exercise | None) -> Iterable[Fault]:
+    if exercise is None:
+        return
+    for key, value in (
+        ("pupils", exercise.pupils),
+        ("group size", exercise.group_size),
+        ("versions", exercise.versions),
+    ):
+        if value < 1:
+            yield Fault(exercise.marks.of(key), "not-above-zero", f"{key}: it must be 1 or more")
+    m = exercise.marks_for
+    if m is not None:
+        total = m.method + m.answer + m.units_and_tidiness
+        if abs(total - 1) > 1e-6:
+            yield Fault(
+                exercise.marks.of("marks"), "marks-sum", f"the marks add up to {plain(total * 100)} %, and not to 100 %"
+            )
+
+
+Check = tuple[tuple[str, ...], Callable[..., Iterable[Fault]]]
+
+CHECKS: tuple[Check, ...] = (
+    (("project",), names_fit),
+    (("rooms",), room_checks.rooms_named),
+    (("rooms",), room_checks.walls_and_tapes),
+    (("rooms",), room_checks.room_parts),
+    (("rooms", "openings"), room_checks.openings_in_walls),
+    (("rooms", "finishes"), floor_checks.zones),
+    (("finishes", "fills"), floor_checks.zone_fills),
+    (("rooms", "services"), floor_checks.services),
+    (("rooms", "joints"), floor_checks.joints),
+    (("rooms", "drains"), floor_checks.drains),
+    (("kit",), kit),
+    (("fills",), fills),
+    (("heating",), heating),
+    (("crew", "plant", "rates"), people),
+    (("calendar",), calendar),
+    (("exercise",), exercise),
+    (("levels",), level_checks.setups_there),
+    (("levels",), level_checks.grid),
+    (("rooms", "levels"), level_checks.grid_in_room),
+    (("levels",), level_checks.units),
+    (("datum", "spoken"), level_checks.datum_names),
+    (("datum", "levels", "spoken"), level_checks.points),
+    (("datum", "levels"), level_checks.closing),
+)
+
+
+def check(sections: Mapping[str, Any]) -> list[Fault]:
+    """Runs every check whose sections are there; a section with a fault of its own is left out."""
+    return [
+        fault
+        for needs, run in CHECKS
+        if all(n in sections for n in needs)
+        for fault in run(*(sections[n] for n in needs))
+    ]

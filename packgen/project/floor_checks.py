@@ -1,0 +1,257 @@
+"""Faults of what lies on the plan: zones, falls, layers, services, joints, drains."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+
+from packgen.core.figures import plain
+from packgen.core.finding import Fault
+from packgen.core.place import Marks
+from packgen.core.plane import Point, Polygon, Segment, area, box, common, edge_distance, inset, is_simple, without
+from packgen.core.plane import contains as inside
+from packgen.project.guess import likely_word
+from packgen.project.room_checks import corners, room_of, square
+from packgen.project.room_model import Drain, Joint, Room, Service, ServiceArea
+from packgen.project.work_model import Fills, Zone
+from packgen.trade.plausible import plausible
+
+WHOLE = ("whole room", "the whole room", "all", "whole floor", "everything")
+
+
+def _outline(room: Room) -> Polygon | None:
+    """The outline as walked, where it can be known before the survey."""
+    if not square(room) or len(room.walls) < 4:
+        return None
+    ring = corners(room)
+    return Polygon(tuple(ring)) if is_simple(ring) else None
+
+
+def _rooms_of(zone: Zone, rooms: Sequence[Room]) -> list[Room]:
+    for name in (zone.room, zone.covers, zone.zone):
+        named = [r for r in rooms if isinstance(name, str) and r.name.casefold() == name.casefold()]
+        if named:
+            return named
+    return list(rooms)
+
+
+def zones(rooms: Sequence[Room], finishes: Sequence[Zone]) -> Iterable[Fault]:
+    """Each zone names what there is; none overlap, and no floor is without one."""
+    names = [r.name for r in rooms]
+    known = True
+    for n, zone in enumerate(finishes):
+        if any(zone.zone.casefold() == z.zone.casefold() for z in finishes[:n]):
+            yield Fault(zone.marks.of("zone"), "same-name", f"two zones are called '{zone.zone}'")
+        if zone.room is not None and room_of(rooms, zone.room) is None:
+            known = False
+            says = f"zone '{zone.zone}' is in room '{zone.room}', and there is no such room"
+            yield Fault(zone.marks.of("room"), "room-unknown", says, likely_word(zone.room, names))
+        if isinstance(zone.covers, str) and zone.covers.casefold() not in (*WHOLE, *(r.casefold() for r in names)):
+            known = False
+            says = f"zone '{zone.zone}' covers '{zone.covers}', which is no room: write 'whole room', a room's name, or {{from: [0, 0], to: [2000, 3000]}}"
+            yield Fault(
+                zone.marks.of("covers"), "covers-unknown", says, likely_word(zone.covers, ["whole room", *names])
+            )
+        elif isinstance(zone.covers, ServiceArea):
+            (x0, y0), (x1, y1) = zone.covers.start, zone.covers.end
+            if x0 == x1 or y0 == y1:
+                known = False
+                says = f"zone '{zone.zone}' has no size: 'from' and 'to' are opposite corners"
+                yield Fault(zone.covers.marks.of("to"), "no-size", says)
+        for room in _rooms_of(zone, rooms):
+            yield from _zone_walls(zone, room)
+        yield from _fall_and_layers(zone)
+    if known:
+        for room in rooms:
+            yield from _zones_share_room(room, rooms, [z for z in finishes if room in _rooms_of(z, rooms)])
+
+
+def _zone_walls(zone: Zone, room: Room) -> Iterable[Fault]:
+    asked = [
+        (zone.finished_level.at_wall, zone.marks.of("finished level"), "finished level"),
+        (zone.fall.from_wall, zone.marks.of("fall"), "fall"),
+        (zone.fall.to_wall, zone.marks.of("fall"), "fall"),
+    ]
+    for wall, place, what in asked:
+        if wall is not None and not 1 <= wall <= len(room.walls):
+            says = f"{what}: wall {wall} is named, and '{room.name}' has walls 1 to {len(room.walls)}"
+            yield Fault(place, "wall-unknown", says)
+
+
+def _fall_and_layers(zone: Zone) -> Iterable[Fault]:
+    fall = zone.fall
+    if fall.per_metre and fall.from_wall == fall.to_wall:
+        yield Fault(zone.marks.of("fall"), "fall-way", f"fall: it goes from wall {fall.from_wall} to the same wall")
+    if fall.per_metre > plausible("level", "steepest_mm_per_m"):
+        says = f"fall: {plain(fall.per_metre)} per metre is steeper than any floor: is it in mm per metre?"
+        yield Fault(zone.marks.of("fall"), "too-large", says)
+    if fall.per_metre and zone.finished_level.level is not None and zone.finished_level.at_wall is None:
+        level = "50 below TBM"
+        says = f"finished level: zone '{zone.zone}' falls, so say at which wall it has this level, for example '{level} at wall {fall.from_wall}'"
+        yield Fault(zone.marks.of("finished level"), "level-where", says)
+    if zone.finished_level.level is not None and abs(zone.finished_level.level) > plausible("level", "farthest_mm"):
+        says = f"finished level: {plain(abs(zone.finished_level.level))} is {plain(abs(zone.finished_level.level) / 1000)} m from the datum: is that so?"
+        yield Fault(zone.marks.of("finished level"), "too-large", says)
+    for layer in zone.layers:
+        if layer.thickness > plausible("length", "thickest_layer_mm"):
+            says = f"{layer.name}: {plain(layer.thickness)} mm is thicker than any layer above the rail: is there a figure too many?"
+            yield Fault(layer.marks.of("thickness"), "too-large", says)
+
+
+def _zones_share_room(room: Room, rooms: Sequence[Room], here: Sequence[Zone]) -> Iterable[Fault]:
+    if not here:
+        yield Fault(room.marks.of("name"), "zone-missing", f"no zone under 'finishes' covers '{room.name}'")
+        return
+    whole = [z for z in here if not isinstance(z.covers, ServiceArea)]
+    for zone in whole[1:]:
+        says = f"'{whole[0].zone}' and '{zone.zone}' both cover the whole of '{room.name}': give one of them an area {{from: [...], to: [...]}}"
+        yield Fault(zone.marks.of("covers"), "zones-overlap", says)
+    boxes = [(z, box(*z.covers.start, *z.covers.end)) for z in here if isinstance(z.covers, ServiceArea)]
+    touch = plausible("outline", "touch_mm")
+    for (a, shape_a), (b, shape_b) in itertools.combinations(boxes, 2):
+        shared = [p for p in common(shape_a, shape_b) if inset(p, touch)]
+        if shared and b.covers != "whole room":
+            says = f"zones '{a.zone}' and '{b.zone}' overlap by {plain(sum(area(p) for p in shared) / 1e6, 2)} m²"
+            yield Fault(b.marks.of("covers"), "zones-overlap", says)
+    outline = _outline(room)
+    if outline is None:
+        return
+    for zone, shape in boxes:
+        if len(rooms) == 1 and not common(outline, shape):
+            says = f"zone '{zone.zone}' lies outside '{room.name}'"
+            yield Fault(zone.marks.of("covers"), "outside-room", says)
+            return
+    if not whole and boxes:
+        gaps = [p for p in without(outline, [s for _, s in boxes]) if inset(p, 10 * touch)]
+        if gaps:
+            x, y = min(gaps[0].shell, key=lambda c: (c[1], c[0]))
+            says = f"{plain(sum(area(p) for p in gaps) / 1e6, 2)} m² of '{room.name}' belong to no zone, beginning at [{plain(x, 0)}, {plain(y, 0)}]"
+            yield Fault(boxes[0][0].marks.of("covers"), "zone-missing", says)
+
+
+def zone_fills(finishes: Sequence[Zone], fills: Fills) -> Iterable[Fault]:
+    names = [name for name, _ in fills.described]
+    for zone in finishes:
+        if zone.fill is not None and zone.fill not in names:
+            says = f"zone '{zone.zone}': '{zone.fill}' is not described under 'fills'"
+            yield Fault(zone.marks.of("fill"), "fill-unknown", says, likely_word(zone.fill, names))
+
+
+# --------------------------------------------------------------------------------- services, joints, drains
+
+
+def services(rooms: Sequence[Room], services: Sequence[Service]) -> Iterable[Fault]:
+    """Each service says where it lies and how thick it is."""
+    most = max(len(r.walls) for r in rooms)
+    for s in services:
+        if (s.start is None) != (s.end is None):
+            yield Fault(s.marks.start, "missing-key", f"{s.name} needs both 'from' and 'to'")
+        elif s.start is None and s.at is None and s.area is None:
+            says = f"{s.name} does not say where it lies: give 'from' and 'to', 'at', or an 'area' with its 'spacing'"
+            yield Fault(s.marks.start, "missing-key", says)
+        elif s.area is not None and s.spacing is None:
+            yield Fault(s.marks.start, "missing-key", f"{s.name} has an 'area' and lacks the 'spacing' of its pipes")
+        elif s.outside is None and (s.start is not None or s.area is not None):
+            yield Fault(s.marks.start, "missing-key", f"{s.name} lacks 'outside', the diameter over all")
+        if s.spacing is not None and s.spacing <= (s.outside or 0):
+            yield Fault(
+                s.marks.of("spacing"),
+                "not-above-zero",
+                f"{s.name}: pipes {plain(s.outside or 0)} thick cannot lie {plain(s.spacing)} apart",
+            )
+        if s.outside is not None and s.outside <= 0:
+            yield Fault(s.marks.of("outside"), "not-above-zero", f"{s.name}: 'outside' must be more than 0")
+        if s.runs_along is not None and not 1 <= s.runs_along <= most:
+            yield Fault(
+                s.marks.of("runs along"),
+                "wall-unknown",
+                f"{s.name} runs along wall {s.runs_along}, and there are walls 1 to {most}",
+            )
+        if s.number < 1:
+            yield Fault(s.marks.of("number"), "not-above-zero", f"{s.name}: 'number' must be 1 or more")
+        if s.area is not None and (s.area.start[0] == s.area.end[0] or s.area.start[1] == s.area.end[1]):
+            yield Fault(
+                s.area.marks.of("to"),
+                "no-size",
+                f"{s.name}: its area has no size: 'from' and 'to' are opposite corners",
+            )
+        elif s.area is not None:
+            yield from _outside(
+                rooms, s.area.marks, "from", f"the area of {s.name}", shape=box(*s.area.start, *s.area.end)
+            )
+
+
+def _outside(
+    rooms: Sequence[Room], marks: Marks, key: str, what: str, shape: Polygon | None = None, line: Segment | None = None
+) -> Iterable[Fault]:
+    if len(rooms) != 1:
+        return
+    outline = _outline(rooms[0])
+    if outline is None:
+        return
+    touch = plausible("outline", "touch_mm")
+    if shape is not None and not common(outline, shape):
+        yield Fault(marks.of(key), "outside-room", f"{what} lies outside '{rooms[0].name}'")
+    if line is not None:
+        steps = [
+            (line.a[0] + (line.b[0] - line.a[0]) * k / 20, line.a[1] + (line.b[1] - line.a[1]) * k / 20)
+            for k in range(21)
+        ]
+        if not any(_in_or_at(outline, p, touch) for p in steps):
+            yield Fault(marks.of(key), "outside-room", f"{what} lies outside '{rooms[0].name}'")
+
+
+def _in_or_at(outline: Polygon, at: Point, touch: float) -> bool:
+    return inside(outline, at) or edge_distance(outline, at) <= 10 * touch
+
+
+def joints(rooms: Sequence[Room], joints: Sequence[Joint]) -> Iterable[Fault]:
+    for j in joints:
+        if j.start == j.end:
+            yield Fault(
+                j.marks.of("to"), "no-size", f"the {j.kind} joint has no length: 'from' and 'to' are the same place"
+            )
+        else:
+            yield from _outside(rooms, j.marks, "from", f"the {j.kind} joint", line=Segment(j.start, j.end))
+
+
+def drains(rooms: Sequence[Room], drains: Sequence[Drain]) -> Iterable[Fault]:
+    """A channel lies along a wall of one room; a point drain has a place and a size."""
+    for d in drains:
+        name = d.name or d.kind
+        if d.along is not None:
+            if d.start is None or d.end is None or d.width is None:
+                yield Fault(
+                    d.marks.start, "missing-key", f"the {name} along wall {d.along} needs 'from', 'to' and 'width'"
+                )
+                continue
+            walls = [w for r in rooms for w in r.walls if w.number == d.along]
+            if not walls:
+                yield Fault(
+                    d.marks.of("along"),
+                    "wall-unknown",
+                    f"the {name} lies along wall {d.along}, and there is no such wall",
+                )
+            elif d.end <= d.start:
+                yield Fault(
+                    d.marks.of("to"),
+                    "no-size",
+                    f"the {name} runs from {plain(d.start)} to {plain(d.end)}: 'to' must be more than 'from'",
+                )
+            elif d.end > max(w.length for w in walls) + plausible("outline", "touch_mm"):
+                length = max(w.length for w in walls)
+                yield Fault(
+                    d.marks.of("to"),
+                    "door-outside-wall",
+                    f"the {name} runs to {plain(d.end)}, beyond the end of wall {d.along} ({plain(length)})",
+                )
+            elif d.width <= 0:
+                yield Fault(d.marks.of("width"), "not-above-zero", f"the {name} is 0 wide")
+        elif d.at is None:
+            yield Fault(
+                d.marks.start,
+                "missing-key",
+                f"the {name} does not say where it lies: give 'along: wall 1' with 'from' and 'to', or 'at'",
+            )
+        elif d.diameter is None and d.size is None:
+            yield Fault(d.marks.start, "missing-key", f"the {name} needs 'diameter' or 'size'")

@@ -1,0 +1,235 @@
+"""Faults of the levelling: names of rows, columns and points, units of readings, and whether the book closes."""
+
+from __future__ import annotations
+
+import re
+import statistics
+from collections.abc import Iterable, Sequence
+
+from packgen.core.figures import listed, plain
+from packgen.core.finding import Fault
+from packgen.project.guess import likely_word
+from packgen.project.kinds import Spoken
+from packgen.project.room_checks import corners, room_of, square
+from packgen.project.room_model import Datum, Room
+from packgen.project.work_model import Levels, Reading, SetUp, Sight
+from packgen.trade.plausible import plausible
+
+Pairs = Sequence[tuple[str, float]]
+
+
+def grid(levels: Levels) -> Iterable[Fault]:
+    """No two columns or rows in one place; every cell has a column and a row, and is read once in a set-up."""
+    for key, pairs in (("columns at", levels.columns_at), ("rows at", levels.rows_at)):
+        what = key.split("s at")[0]
+        if not pairs:
+            yield Fault(levels.marks.of(key), "empty", f"'{key}' names no {what}")
+        at: dict[float, str] = {}
+        for name, mm in pairs:
+            if mm in at:
+                says = f"{key}: {what}s {at[mm]} and {name} are both at {plain(mm)}"
+                yield Fault(levels.marks.of(f"{key}/{name}"), "same-place", says)
+            at.setdefault(mm, name)
+    for setup in levels.setups:
+        yield from _cells(setup, "column", "columns at", levels.columns_at)
+        yield from _cells(setup, "row", "rows at", levels.rows_at)
+        seen: set[str] = set()
+        for r in setup.readings:
+            if r.spot in seen:
+                yield Fault(r.marks.start, "read-twice", f"{r.spot} is read twice in {setup.name}")
+            seen.add(r.spot)
+
+
+def _cells(setup: SetUp, what: str, key: str, pairs: Pairs) -> Iterable[Fault]:
+    known = [name for name, _ in pairs]
+    told: set[str] = set()
+    for r in setup.readings:
+        name = r.column if what == "column" else r.row
+        if name not in known and name not in told:
+            told.add(name)
+            guess = likely_word(name, known) or _next_to(name, known)
+            says = f"{what} {name} of {setup.name} is not in '{key}' ({listed(known, 'and', 12)})"
+            yield Fault(r.marks.of(what), f"{what}-unknown", says, guess)
+
+
+def _next_to(name: str, known: Sequence[str]) -> str | None:
+    """The known name nearest in the alphabet or in number."""
+    if len(name) == 1 and name.isalpha():
+        letters = [k for k in known if len(k) == 1 and k.isalpha()]
+        return min(letters, key=lambda k: (abs(ord(k) - ord(name.upper())), k), default=None)
+    return None
+
+
+def grid_in_room(rooms: Sequence[Room], levels: Levels) -> Iterable[Fault]:
+    """Columns and rows lie in the room; only where there is one room, and roughly."""
+    room = room_of(rooms, levels.room)
+    if levels.room is not None and room is None:
+        says = f"levels: there is no room '{levels.room}'"
+        yield Fault(levels.marks.of("room"), "room-unknown", says, likely_word(levels.room, [r.name for r in rooms]))
+    if room is None or not square(room) or len(rooms) > 1:
+        return
+    ring = corners(room)
+    for key, pairs, axis in (("columns at", levels.columns_at, 0), ("rows at", levels.rows_at, 1)):
+        farthest = max(c[axis] for c in ring)
+        for name, mm in pairs:
+            if mm > farthest * 1.02 + plausible("outline", "closing_least_mm"):
+                what = key.split("s at")[0]
+                says = (
+                    f"{key}: {what} {name} at {plain(mm)} lies outside '{room.name}', which ends at {plain(farthest)}"
+                )
+                slip = mm / 10 if mm / 10 <= farthest else None
+                yield Fault(levels.marks.of(f"{key}/{name}"), "outside-room", says, plain(slip) if slip else None)
+
+
+# --------------------------------------------------------------------------------- points and units
+
+
+def points(datum: Datum, levels: Levels, spoken: Spoken) -> Iterable[Fault]:
+    """Every set-up starts and closes on a point whose level is known by then; the datum has one name."""
+    other = _other_name(datum, spoken)
+    fault = _datum_named(datum, levels, spoken, other)
+    if fault:
+        yield fault
+    known: dict[str, str] = {datum.name: "", **({other: ""} if other and fault else {})}
+    names: set[str] = set()
+    for setup in levels.setups:
+        if setup.name in names:
+            yield Fault(setup.marks.of("name"), "same-name", f"two set-ups are called '{setup.name}'")
+        names.add(setup.name)
+        if setup.start_on.point not in known:
+            yield _unknown_point(setup, setup.start_on, "starts", known, datum)
+        known.update({r.spot: setup.name for r in setup.readings})
+        if setup.leave_on:
+            known[setup.leave_on.point] = setup.name
+        if setup.close_on and setup.close_on.point not in known:
+            yield _unknown_point(setup, setup.close_on, "closes", known, datum)
+
+
+def _unknown_point(setup: SetUp, sight: Sight, verb: str, known: dict[str, str], datum: Datum) -> Fault:
+    left = [f"{by} left on '{name}'" for name, by in known.items() if by and not re.fullmatch(r"[A-Z]+[0-9]+", name)]
+    left += [
+        f"{by} read '{name}'"
+        for name, by in known.items()
+        if by and name == likely_word(sight.point, known) and not left
+    ]
+    more = f"; {left[-1]}" if left else f"; the datum is called '{datum.name}'"
+    says = f"{setup.name} {verb} on '{sight.point}', which nobody has read before{more}"
+    if (verb == "starts" and not any(known.values())) or verb == "closes":
+        says = f"{setup.name} {verb} on '{sight.point}', whose level is not known{more}"
+    return Fault(sight.marks.of("point"), "point-unknown", says, likely_word(sight.point, known))
+
+
+def _other_name(datum: Datum, spoken: Spoken) -> str | None:
+    """The one other name that all levels use, if none uses the datum's."""
+    used = {name for name, _ in spoken.names}
+    return next(iter(used)) if len(used) == 1 and datum.name not in used else None
+
+
+def _datum_named(datum: Datum, levels: Levels, spoken: Spoken, other: str | None) -> Fault | None:
+    if other is None:
+        return None
+    places = [place for name, place in spoken.names if name == other]
+    sights = [s for u in levels.setups for s in (u.start_on, u.leave_on, u.close_on) if s]
+    places += [s.marks.of("point") for s in sights if s.point == other]
+    if len(places) < 2:
+        return None
+    lines = listed([str(n) for n in sorted({p.line for p in places})])
+    says = f"the datum is called '{datum.name}', but the levels speak of '{other}' (line {lines}): which is it?"
+    return Fault(datum.marks.of("name"), "datum-name", says, other)
+
+
+def datum_names(datum: Datum, spoken: Spoken) -> Iterable[Fault]:
+    """Every level is measured from the datum by its name."""
+    if _other_name(datum, spoken) and len(spoken.names) > 1:
+        return
+    for name, place in spoken.names:
+        if name != datum.name:
+            says = f"this level is measured from '{name}', and the datum is called '{datum.name}'"
+            yield Fault(place, "datum-name", says, datum.name)
+
+
+def units(levels: Levels) -> Iterable[Fault]:
+    """A reading many times off the others of its file is in another unit, or lacks a figure."""
+    if levels.read_as != "staff readings":
+        return
+    sights = [(s.reading, s, u) for u in levels.setups for s in (u.start_on, u.leave_on, u.close_on) if s]
+    cells = [(r.value, r, u) for u in levels.setups for r in u.readings]
+    if not cells:
+        yield Fault(
+            levels.marks.of("setups"), "no-readings", "no set-up has any reading: how high the base lies is not known"
+        )
+        return
+    middle = statistics.median([v for v, *_ in cells] + [v for v, *_ in sights])
+    if middle < 10:
+        says = f"the readings are about {plain(middle)}: that reads like metres, and readings are wanted in mm"
+        yield Fault(cells[0][1].marks.start, "reading-unit", says)
+        return
+    ratio = plausible("reading", "unit_ratio")
+    for setup in levels.setups:
+        rows: dict[str, list[Reading]] = {}
+        for r in setup.readings:
+            if not middle / ratio <= r.value <= middle * ratio:
+                rows.setdefault(r.row, []).append(r)
+        for row, off in rows.items():
+            yield _unit_fault(setup, row, off, middle)
+    for value, sight, setup in sights:
+        if not middle / ratio <= value <= middle * ratio:
+            says = f"{setup.name} reads {plain(value)} on '{sight.point}', and most readings are about {plain(middle, 0)}: {_why(value, middle)}"
+            yield Fault(sight.marks.of("reading"), "reading-unit", says)
+
+
+def _unit_fault(setup: SetUp, row: str, off: Sequence[Reading], middle: float) -> Fault:
+    figures = listed([plain(r.value) for r in off])
+    who = (
+        f"row {row} of {setup.name} reads {figures}"
+        if len(off) > 1
+        else f"{off[0].spot} (row {row} of {setup.name}) reads {figures}"
+    )
+    return Fault(
+        off[0].marks.start,
+        "reading-unit",
+        f"{who}; most others are about {plain(middle, 0)}: {_why(off[0].value, middle)}",
+    )
+
+
+def _why(value: float, middle: float) -> str:
+    if value and 0.5 < value * 1000 / middle < 2:
+        return "is this in metres?"
+    if value and 0.5 < value * 10 / middle < 2:
+        return "is this in cm, or is a figure missing?"
+    return "is a figure missing?" if value < middle else "is there a figure too many?"
+
+
+# --------------------------------------------------------------------------------- closing
+
+
+def closing(datum: Datum, levels: Levels) -> Iterable[Fault]:
+    """The levels close within the limit, by height of collimation.
+
+    height of collimation = level of the point + reading on it; level = height of collimation - reading  [mm]
+    """
+    if levels.read_as != "staff readings":
+        return
+    known: dict[str, float] = {datum.name: 0.0}
+    for setup in levels.setups:
+        if setup.start_on.point not in known:
+            return
+        line = known[setup.start_on.point] + setup.start_on.reading
+        for r in setup.readings:
+            known.setdefault(r.spot, line - r.value)
+        if setup.leave_on:
+            known.setdefault(setup.leave_on.point, line - setup.leave_on.reading)
+        if setup.close_on and setup.close_on.point in known:
+            miss = line - setup.close_on.reading - known[setup.close_on.point]
+            if abs(miss) > levels.largest_misclosure:
+                way = "high" if miss > 0 else "low"
+                says = (
+                    f"the readings close {plain(abs(miss))} too {way} (misclosure) and at most "
+                    f"{plain(levels.largest_misclosure)} is allowed: level again"
+                )
+                yield Fault(setup.close_on.marks.of("reading"), "misclosure", says)
+
+
+def setups_there(levels: Levels) -> Iterable[Fault]:
+    if not levels.setups:
+        yield Fault(levels.marks.of("setups"), "empty", "'setups' has no set-up: how high the base lies is not known")

@@ -1,0 +1,73 @@
+"""Whether walls and tapes fix the shape of a room with skew corners, and which diagonal would."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from packgen.project.room_model import Tape, Wall
+
+
+def missing_diagonals(walls: Sequence[Wall], tapes: Sequence[Tape]) -> list[tuple[int, int]]:
+    """Diagonals that have to be taped as well, by corner number; none where the shape is fixed.
+
+    The shape of n corners is fixed when the measurements have rank 2n - 3 in the corners' coordinates (rigidity
+    matrix; for corners in general position, so a place a little off the walked one serves).
+    """
+    count = len(walls)
+    at = _somewhere(walls)
+    rows = [_distance_row(at, i, (i + 1) % count) for i in range(count)]
+    rows += [_distance_row(at, t.start - 1, t.end - 1) for t in tapes]
+    rows += [_angle_row(at, i) for i, w in enumerate(walls) if not w.turn.startswith("skew") or w.angle is not None]
+    wanted: list[tuple[int, int]] = []
+    rank = _rank(rows)
+    for step in range(2, count):
+        for i in range(count):
+            j = (i + step) % count
+            if rank >= 2 * count - 3:
+                return wanted
+            if i < j and (j - i) % count != count - 1:
+                more = _rank([*rows, _distance_row(at, i, j)])
+                if more > rank:
+                    rank = more
+                    rows.append(_distance_row(at, i, j))
+                    wanted.append((i + 1, j + 1))
+    return wanted
+
+
+def _rank(rows: Sequence[np.ndarray]) -> int:
+    return int(np.linalg.matrix_rank(np.array(rows), tol=1e-6))
+
+
+def _somewhere(walls: Sequence[Wall]) -> np.ndarray:
+    """Corners near the walked ones, in general position; lengths in units of the longest wall."""
+    longest = max(w.length for w in walls)
+    heading, here, out = 0.0, np.zeros(2), []
+    for i, wall in enumerate(walls):
+        shaken = np.array([math.sin(12.9898 * (i + 1)), math.sin(78.233 * (i + 1))]) * 0.07
+        out.append(here + shaken)
+        here = here + wall.length / longest * np.array([math.cos(heading), math.sin(heading)])
+        heading += -math.pi / 2 if wall.turn.endswith("left") else math.pi / 2
+    return np.array(out)
+
+
+def _distance_row(at: np.ndarray, i: int, j: int) -> np.ndarray:
+    row = np.zeros((len(at), 2))
+    along = (at[j] - at[i]) / np.linalg.norm(at[j] - at[i])
+    row[i], row[j] = -along, along
+    return row.ravel()
+
+
+def _angle_row(at: np.ndarray, i: int) -> np.ndarray:
+    """The angle at the end of wall i + 1: how it changes with its three corners."""
+    count = len(at)
+    a, b, c = i, (i + 1) % count, (i + 2) % count
+    row = np.zeros((count, 2))
+    for start, end, sign in ((a, b, -1.0), (b, c, 1.0)):
+        d = at[end] - at[start]
+        turn = np.array([-d[1], d[0]]) / (d @ d)
+        row[start] -= sign * turn
+        row[end] += sign * turn
+    return row.ravel()
