@@ -15,6 +15,8 @@ from packgen.project.model import Project
 from packgen.trade.grid_rules import value
 from packgen.trade.thickness import RuleSet, ScreedClass, pipe_cover
 
+TIDY = 6  # decimals of a mm: beyond them stands binary noise, and equal to the limit passes
+
 
 @dataclass(frozen=True, slots=True)
 class ZoneCover:
@@ -57,7 +59,7 @@ def zone_covers(
         for zone in range(len(floors)):
             least = least_along(tops.surface, base, [s for _, i, s in inside if regions[i][0] == zone])
             if least is not None:
-                cover = least.depth_mm - run.support_mm - run.outside_mm
+                cover = round(least.depth_mm - run.support_mm - run.outside_mm, TIDY)
                 out.append(ZoneCover(zone, run.name, cover, least.at, needed_cover(project, run, rule)))
     return tuple(out)
 
@@ -72,7 +74,9 @@ def rails_over_services(project: Project, layout: Layout, tops: Tops, base: Surf
     spots = [c.at for c in crossings]
     above, below = levels_at(tops.surface, spots), levels_at(base, spots)
     found = [
-        RailOverService(c.rail, c.other, c.at, high - low, under_rail(runs[c.other], project.kit.rail.height))
+        RailOverService(
+            c.rail, c.other, c.at, round(high - low, TIDY), under_rail(runs[c.other], project.kit.rail.height)
+        )
         for c, high, low in zip(crossings, above, below, strict=True)
     ]
     return tuple(sorted(found, key=lambda r: (round(r.free_mm, 6), r.service, r.rail, r.at)))

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from packgen.core.figures import round_up, whole
 from packgen.core.plane import Point, Polygon, centroid, common, contains, label_point
 from packgen.core.profile import levels_at
 from packgen.core.surface import Depths, depths, whole_depth
 from packgen.core.worked import Worked
-from packgen.heights.cover import ZoneCover, pipe_covers, rails_over_services, zone_covers
+from packgen.heights.cover import TIDY, ZoneCover, pipe_covers, rails_over_services, zone_covers
 from packgen.heights.depth_workings import depth_lines
 from packgen.heights.doors import door_steps, edge_steps, rails_over_borders, zone_borders
 from packgen.heights.kit_range import kit_range
@@ -71,7 +71,7 @@ def _settle(
     kit = kit_range(project.kit)
     tops = make_tops(project, ground, levels, layout.floor)
     legs = make_legs(stands, tops, kit)
-    bay_depths = depths(tops.surface, survey.base, [b.shape for b in layout.bays])
+    bay_depths = tuple(_tidy(d) for d in depths(tops.surface, survey.base, [b.shape for b in layout.bays]))
     floors = _floors(tops, layout.floor)
     fill = project.fills.used
     covers = zone_covers(project, layout, tops, survey.base, floors, (rule_set(project, fill), screed_of(fill)))
@@ -93,6 +93,11 @@ def _settle(
         for f, (low, high) in zip(facts, bounds, strict=True)
     )
     return Settled(tops, legs, bay_depths, covers, crossings, zones, bounds)
+
+
+def _tidy(found: Depths) -> Depths:
+    """Depths without binary noise, so that a depth equal to its limit is equal."""
+    return replace(found, least_mm=round(found.least_mm, TIDY), most_mm=round(found.most_mm, TIDY))
 
 
 def _floors(tops: Tops, floor: Sequence[Polygon]) -> list[tuple[Polygon, ...]]:
@@ -122,7 +127,7 @@ def _facts(
     heated = {c.service for c in inside}
     pipes = [run for run in layout.services if run.name in heated]
     fill = fill_of(project, zone)
-    parts = bay_depths if alone and bay_depths else depths(tops.surface, survey.base, floors[index])
+    parts = bay_depths if alone else [_tidy(d) for d in depths(tops.surface, survey.base, floors[index])]
     return ZoneFacts(
         index,
         zone,

