@@ -13,6 +13,7 @@ from packgen.core.plane import Point, Polygon, Ring, pairs
 BAND_MM = 3.0  # hatched band outside the room
 NAME_MM = 3.5  # 10 pt
 BAR_MM = 12.0  # strip of the scale bar
+LOW_BAR_MM = 8.0  # the same close under a drawing
 SLACK_MM = 6.0  # a parted floor shows so much beyond the shared line
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from packgen.booklet.drawing.canvas import HIDDEN, JOINT, RAIL, SERVICE, THIN, Canvas, Pen, box_ring
 from packgen.booklet.drawing.frame import BAND_MM, PlanView
@@ -54,15 +55,32 @@ def double_rails(view: PlanView, plan: Plan) -> None:
         view.line((ax - nx, ay - ny), (bx - nx, by - ny), THIN)
 
 
+def mark_radius(view: PlanView, plan: Plan) -> float:
+    """Radius of the lines' circles: smaller where lines at the module would crowd them."""
+    return max(2.7, min(MARK_MM, plan.project.kit.module / view.scale / 2 - 0.1))
+
+
+def mark_rows(view: PlanView, plan: Plan) -> int:
+    """In how many rows the circles have to stand so that none hides another, two at most."""
+    need = 2 * mark_radius(view, plan) + 0.2
+    for kind in ("lettered", "numbered"):
+        at = sorted(ln.at_mm / view.scale for ln in plan.layout.lines if ln.kind == kind)
+        if any(b - a < need for a, b in pairwise(at)):
+            return 2
+    return 1
+
+
 def line_marks(view: PlanView, plan: Plan, off_mm: float, both: bool = True) -> None:
     """Letters and numbers in circles at both ends of each line, `off_mm` of paper outside the floor.
 
-    Lines closer than a circle on paper keep their circles apart by standing in two rows.
+    Lines closer than a circle on paper keep their circles apart by standing in two rows; what finds no place in
+    either is left out: such plans show where things are, the set-out plan has every mark.
     """
+    radius = mark_radius(view, plan)
     for kind, axis in (("lettered", 0), ("numbered", 1)):
-        lines = sorted((ln for ln in plan.layout.lines if ln.kind == kind), key=lambda ln: ln.at_mm)
+        lines = sorted((ln for ln in plan.layout.lines if ln.kind == kind), key=lambda ln: (not ln.own, ln.at_mm))
         for end in (0, 1) if both else (0,):
-            last = [-math.inf, -math.inf]
+            taken: tuple[list[float], list[float]] = ([], [])
             for line in lines:
                 ends = line_ends(plan, line)
                 if ends is None or not view.shows(ends[end], 1.0):
@@ -70,23 +88,23 @@ def line_marks(view: PlanView, plan: Plan, off_mm: float, both: bool = True) -> 
                 x, y = view.at(ends[end])
                 out = -1 if end == 0 else 1
                 along = (x, y)[axis]
-                row = 0 if along - last[0] >= 2 * MARK_MM + 0.2 else 1
-                if row == 1 and along - last[1] < 2 * MARK_MM + 0.2:
+                row = next((r for r in (0, 1) if all(abs(along - t) >= 2 * radius + 0.2 for t in taken[r])), None)
+                if row is None:
                     continue
-                last[row] = along
-                away = out * (off_mm + MARK_MM + row * (2 * MARK_MM + 0.4))
+                taken[row].append(along)
+                away = out * (off_mm + radius + row * (2 * radius + 0.4))
                 at = (x, y + away) if axis == 0 else (x + away, y)
                 foot = (x, y + out * 0.5) if axis == 0 else (x + out * 0.5, y)
-                stop = (at[0], at[1] - out * MARK_MM) if axis == 0 else (at[0] - out * MARK_MM, at[1])
+                stop = (at[0], at[1] - out * radius) if axis == 0 else (at[0] - out * radius, at[1])
                 view.canvas.line(foot, stop, THIN)
-                mark(view.canvas, at, line.name)
+                mark(view.canvas, at, line.name, radius)
 
 
-def mark(canvas: Canvas, at: Point, name: str) -> None:
+def mark(canvas: Canvas, at: Point, name: str, radius: float = MARK_MM) -> None:
     """A letter or number in a circle."""
-    canvas.discs([at], MARK_MM, "#fff", RAIL)
-    canvas.room.take((at[0] - MARK_MM, at[1] - MARK_MM, at[0] + MARK_MM, at[1] + MARK_MM))
-    size = 3.9 if width(name, 3.9, True) <= 1.7 * MARK_MM else LEAST_MM
+    canvas.discs([at], radius, "#fff", RAIL)
+    canvas.room.take((at[0] - radius, at[1] - radius, at[0] + radius, at[1] + radius))
+    size = 3.9 if width(name, 3.9, True) <= 1.7 * radius else LEAST_MM
     canvas.label(centred(at[0], at[1], name, size, True))
 
 
@@ -123,6 +141,7 @@ def legs(
     half: float = SIGN_MM,
     only: Callable[[Node], bool] | None = None,
     size: float = LEAST_MM,
+    bold: bool = False,
 ) -> None:
     """Every leg by its sign, with a word beside it where `text` gives one and there is room."""
     settings = {leg.node: leg for leg in plan.heights.legs}
@@ -147,7 +166,7 @@ def legs(
         if words:
             x, y = view.at(node.at)
             reach = half * (1.9 if masters and leg.master else 1.3)
-            view.canvas.place(around(x, y, words, reach + 0.3, size), most_cost=1.2 * size)
+            view.canvas.place(around(x, y, words, reach + 0.3, size, bold), most_cost=1.2 * size, clear=bold)
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +193,7 @@ def leg_signs(plan: Plan) -> tuple[Sign, ...]:
 
 
 def legend(canvas: Canvas, y: float, entries: Iterable[Sign], left: float = 0.0) -> None:
-    """Signs and their words in one row, centred on the canvas; y is the middle of the row."""
+    """Signs and their words in one row, centred on the canvas but not before `left`; y is the middle of the row."""
     items = list(entries)
     wide = sum(9 + width(e.words, LEAST_MM) for e in items)
     x = max(left, (canvas.width_mm - wide) / 2)

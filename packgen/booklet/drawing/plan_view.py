@@ -17,13 +17,15 @@ clipped to the sheet's part of the floor) or on `view.canvas` (paper mm; `view.a
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from markupsafe import Markup
 
 from packgen.booklet.drawing.canvas import CUT, THIN, Canvas
 from packgen.booklet.drawing.frame import BAND_MM, BAR_MM, NAME_MM, Margins, PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, width
 from packgen.booklet.drawing.scale import KEYS, Window, largest, parted
-from packgen.booklet.drawing.walls import cut_outs, door_words, falls, names, outward, wall_words, walls
+from packgen.booklet.drawing.walls import cut_outs, door_words, falls, names, side_of, wall_words, walls
 from packgen.plan import Plan
 
 
@@ -34,35 +36,37 @@ def floor_box(plan: Plan) -> tuple[float, float, float, float]:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def name_margins(plan: Plan, extra: float = 0.0) -> Margins:
-    """Room for the names of walls and doors on each side, and `extra` paper mm inside of them."""
-    need = {"left": 0.0, "top": 0.0, "right": 0.0, "bottom": 0.0}
+SIDES = ("left", "top", "right", "bottom")
+
+
+def name_margins(plan: Plan, off: Mapping[str, float] | None = None) -> Margins:
+    """Room for the names of walls and doors on each side, beyond what `off` says stands outside the band there."""
+    need = dict.fromkeys(SIDES, 0.0)
     for room in plan.survey.rooms:
         for wall in room.walls:
-            nx, ny = outward(wall)
-            side = ("left" if nx < 0 else "right") if abs(nx) > abs(ny) else ("top" if ny < 0 else "bottom")
+            side = side_of(wall)
             here = [wall_words(wall), *(door_words(d) for d in room.doors if d.wall == wall.name)]
             for lines in here:
                 wide = max(width(t, NAME_MM) for t in lines)
                 need[side] = max(need[side], wide if side in ("left", "right") else 1.3 * NAME_MM * len(lines))
-    base = BAND_MM + 2.0 + extra
-    return Margins(*(base + need[s] + 1.0 for s in ("left", "top", "right", "bottom")))
+    base = BAND_MM + 3.0
+    return Margins(*(base + need[s] + (off or {}).get(s, 0.0) for s in SIDES))
 
 
-def _frame(window: Window, scale: int, width_mm: float, margins: Margins, bar: bool) -> PlanView:
+def _frame(window: Window, scale: int, width_mm: float, margins: Margins, bar: float) -> PlanView:
     wide, high = (window.x1 - window.x0) / scale, (window.y1 - window.y0) / scale
     spare = max(0.0, width_mm - wide - margins.left - margins.right)
-    canvas = Canvas(width_mm, high + margins.top + margins.bottom + (BAR_MM if bar else 0.0))
+    canvas = Canvas(width_mm, high + margins.top + margins.bottom + bar)
     return PlanView(canvas, scale, window, margins, margins.left + spare / 2, margins.top)
 
 
 def plan_view(
-    plan: Plan, width_mm: float, height_mm: float, margins: Margins | None = None, bar: bool = True
+    plan: Plan, width_mm: float, height_mm: float, margins: Margins | None = None, bar: float = BAR_MM
 ) -> PlanView:
     """A view of the whole floor at the largest scale that fits; the canvas is as high as the drawing needs."""
     m = margins or name_margins(plan)
     x0, y0, x1, y1 = floor_box(plan)
-    free_w, free_h = width_mm - m.left - m.right, height_mm - m.top - m.bottom - (BAR_MM if bar else 0.0)
+    free_w, free_h = width_mm - m.left - m.right, height_mm - m.top - m.bottom - bar
     scale = largest(x1 - x0, y1 - y0, free_w, free_h, KEYS)
     return _frame(Window(x0, y0, x1, y1), scale, width_mm, m, bar)
 
@@ -74,19 +78,22 @@ def plan_views(plan: Plan, width_mm: float, height_mm: float, margins: Margins |
     ys = tuple(sorted({ln.at_mm for ln in plan.layout.lines if ln.kind == "numbered"}))
     free_w, free_h = width_mm - m.left - m.right, height_mm - m.top - m.bottom - BAR_MM
     scale, windows = parted(floor_box(plan), xs, ys, free_w, free_h)
-    return tuple(_frame(w, scale, width_mm, m, True) for w in windows)
+    return tuple(_frame(w, scale, width_mm, m, BAR_MM) for w in windows)
 
 
-def base_plan(view: PlanView, plan: Plan, doors: bool = True) -> None:
-    """Walls, cut-outs and names: what every plan shows."""
+def base_plan(view: PlanView, plan: Plan, doors: bool = True, off: Mapping[str, float] | None = None) -> None:
+    """Walls, cut-outs and names: what every plan shows. off: what stands between walls and names, by side."""
     cut_outs(view, plan)
     walls(view, plan)
-    names(view, plan, doors)
+    names(view, plan, doors, off)
     falls(view, plan)
 
 
-def scale_bar(view: PlanView, check: bool = True) -> None:
-    """A metre in five parts at the plan's scale (or 5, 10 of them), and 100 mm of paper for the reader's tape."""
+def scale_bar(view: PlanView, check: bool = True, left: float | None = None) -> float:
+    """A metre in five parts at the plan's scale (or 5, 10 of them), and 100 mm of paper for the reader's tape.
+
+    Centred, or from `left` on. Returns where it ends, so that a legend can follow.
+    """
     canvas = view.canvas
     y = canvas.height_mm - 3.0
     metres = 1 if view.scale <= 200 else 5 if view.scale <= 500 else 10
@@ -95,7 +102,8 @@ def scale_bar(view: PlanView, check: bool = True) -> None:
     note_w = width(note, NAME_MM) + 5
     spare = canvas.width_mm - note_w - metre - 10
     check = check and spare >= 104
-    x = max(0.0, (canvas.width_mm - note_w - metre - (112 if check else 0)) / 2)
+    whole = note_w + metre + (112 if check else 0)
+    x = max(0.0, (canvas.width_mm - whole) / 2) if left is None else left
     canvas.words(x, y + 1.2, note, NAME_MM, anchor="start")
     x += note_w
     canvas.line((x, y), (x + metre, y), CUT)
@@ -103,12 +111,15 @@ def scale_bar(view: PlanView, check: bool = True) -> None:
         high = 2.2 if i in (0, 5) else 1.2
         canvas.line((x + metre * i / 5, y), (x + metre * i / 5, y - high), THIN)
     canvas.words(x + metre / 2, y - 2.6, f"{metres} m", LEAST_MM)
+    x += metre
     if check:
-        x += metre + 10
+        x += 10
         canvas.line((x, y), (x + 100, y), CUT)
         for t in (x, x + 100):
             canvas.line((t, y - 2.2), (t, y), THIN)
         canvas.words(x + 50, y - 1.4, "check with your tape: 100 mm on this paper", LEAST_MM)
+        x += 100
+    return x
 
 
 def key_plan(plan: Plan, width_mm: float, height_mm: float, grid: bool = True) -> Markup:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from packgen.booklet.drawing.canvas import CUT, DASHED, HEAVY, arrow_head
 from packgen.booklet.drawing.frame import BAND_MM, NAME_MM, PlanView
@@ -95,15 +95,18 @@ def cut_outs(view: PlanView, plan: Plan) -> None:
                 view.canvas.strokes([((x - 2, y), (x + 2, y)), ((x, y - 2), (x, y + 2))])
 
 
-def names(view: PlanView, plan: Plan, doors: bool = True) -> None:
-    """Names of walls, doors, free edges and cut-outs, outside the band, all upright."""
+def names(view: PlanView, plan: Plan, doors: bool = True, off: Mapping[str, float] | None = None) -> None:
+    """Names of walls, doors, free edges and cut-outs, outside the band, all upright.
+
+    off: paper mm outside the band that marks and dimensions take on each side; names stand among them or beyond.
+    """
     for room in plan.survey.rooms:
         for wall in room.walls:
             for door in (d for d in room.doors if doors and d.wall == wall.name):
                 mid = (_along(wall, door.line.a) + _along(wall, door.line.b)) / 2
-                _beside(view, wall, door_words(door), [mid / wall.line.length_mm])
+                _beside(view, wall, door_words(door), [mid / wall.line.length_mm], off)
         for wall in room.walls:
-            _beside(view, wall, wall_words(wall), [0.5, 0.3, 0.7, 0.15, 0.85, 0.06, 0.94])
+            _beside(view, wall, wall_words(wall), [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9], off)
         for cut in room.cut_outs:
             p = label_point(cut.shape)
             if view.shows(p):
@@ -127,29 +130,41 @@ def door_words(door: Door) -> tuple[str, ...]:
     return wrapped(door.name, NAME_MM, 19.0)
 
 
-def _beside(view: PlanView, wall: WallLine, lines: tuple[str, ...], parts: Sequence[float]) -> None:
-    """Writes lines outside a wall at the first of several parts of its length where they are free."""
+def _beside(
+    view: PlanView, wall: WallLine, lines: tuple[str, ...], parts: Sequence[float], off: Mapping[str, float] | None
+) -> None:
+    """Writes lines outside a wall where they are free: near it first, then beyond what stands outside it."""
     nx, ny = outward(wall)
     wide = max(width(t, NAME_MM) for t in lines)
     step = 1.25 * NAME_MM
     high = step * len(lines)
     away = BAND_MM + 1.2 + abs(nx) * wide / 2 + abs(ny) * high / 2
+    beyond = (off or {}).get(side_of(wall), 0.0)
     best, least = None, math.inf
-    for part in parts:
-        p = _on(wall, part * wall.line.length_mm)
-        if not view.shows(p):
-            continue
-        x, y = view.at(p)
-        x, y = x + nx * away, y + ny * away
-        cost = view.canvas.room.cost((x - wide / 2 - 1, y - high / 2, x + wide / 2 + 1, y + high / 2))
-        if cost < least:
-            best, least = (x, y), cost
-        if cost == 0:
+    for reach in (away, away + beyond) if beyond else (away,):
+        for part in parts:
+            p = _on(wall, part * wall.line.length_mm)
+            if not view.shows(p):
+                continue
+            x, y = view.at(p)
+            x, y = x + nx * reach, y + ny * reach
+            cost = view.canvas.room.cost((x - wide / 2 - 1, y - high / 2, x + wide / 2 + 1, y + high / 2))
+            if cost < least:
+                best, least = (x, y), cost
+            if cost == 0:
+                break
+        if least == 0:
             break
     if best:
         for k, text in enumerate(lines):
             middle = best[1] - high / 2 + (k + 0.5) * step
-            view.canvas.label(Label(best[0], middle + 0.36 * NAME_MM, text, NAME_MM))
+            view.canvas.label(Label(best[0], middle + 0.36 * NAME_MM, text, NAME_MM), clear=True)
+
+
+def side_of(wall: WallLine) -> str:
+    """On which side of the paper what belongs to a wall stands: left, top, right or bottom."""
+    nx, ny = outward(wall)
+    return ("left" if nx < 0 else "right") if abs(nx) > abs(ny) else ("top" if ny < 0 else "bottom")
 
 
 def falls(view: PlanView, plan: Plan) -> None:
