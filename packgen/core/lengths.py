@@ -209,7 +209,7 @@ def _say_level(text: str, plain: str, datum: str) -> tuple[str, str | None, str]
     if over := re.fullmatch(r"(.+?)\s+(over|under|higher than|lower than)\s+(.+)", plain, re.IGNORECASE):
         way = "above" if over[2].lower() in ("over", "higher than") else "below"
         return words, f"{over[1]} {way} {over[3]}", code
-    if half := re.fullmatch(r"([0-9.,]+(?: ?[a-z]+)?)\s+(above|below)(?:\s+the)?", plain, re.IGNORECASE):
+    if re.fullmatch(r"([0-9.,]+(?: ?[a-z]+)?)\s+(above|below)(?:\s+the)?", plain, re.IGNORECASE):
         return f"'{text}' does not say from what: {words.split(': ', 1)[1]}", f"{plain.split(' the')[0]} {datum}", code
     if signed := re.fullmatch(rf"(?:{re.escape(datum)} ?)?([+-]?) ?([0-9].*?)(?: {re.escape(datum)})?", plain):
         try:
@@ -226,7 +226,8 @@ def _say_level(text: str, plain: str, datum: str) -> tuple[str, str | None, str]
 
 
 _WAY = re.compile(
-    r"(.*?)[, ]+(?:(?:going|falling|sloping|running) )?(?:down )?from (?:wall )?([0-9]+) (?:down )?to (?:wall )?([0-9]+)",
+    r"(.*?)[, ]+(?:(?:going|falling|sloping|running) )?(?:down )?from (?:wall )?([0-9]+) (?:down "
+    r")?to (?:wall )?([0-9]+)",
     re.IGNORECASE,
 )
 _PER_METRE = re.compile(r"(.+?) ?(?:per|a|/|in a|to the) ?(?:m|metre|meter)", re.IGNORECASE)

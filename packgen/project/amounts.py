@@ -249,7 +249,8 @@ def price(text: str) -> Price:
             near = get_close_matches(unit, _PER, 1)
             guess = f"{split[1]} per {near[0]}" if near else None
             raise NotUnderstood(
-                f"'{text}' has a price per '{split[2]}', and it is wanted per m2, m, l, kg, bag, piece, hour, day or job",
+                f"'{text}' has a price per '{split[2]}', and it is wanted per m2, m, l, kg, bag, "
+                "piece, hour, day or job",
                 guess,
                 "wrong-unit",
             )

@@ -1,4 +1,4 @@
-"""Faults that need two values or more: what would make a later stage impossible. Each check names the sections it needs."""
+"""Faults that need two values or more, or would make a later stage impossible. Each check names its sections."""
 
 from __future__ import annotations
 
@@ -72,7 +72,10 @@ def kit(kit: Kit) -> Iterable[Fault]:
     )
     yield from _least_most(kit.leg.marks, "leg", kit.leg.shortest, kit.leg.longest, ("shortest", "longest"))
     if 0 < kit.leg.shortest < kit.rail.height:
-        says = f"shortest: a leg of {plain(kit.leg.shortest)} is lower than the rail on it ({plain(kit.rail.height)}): a leg is measured to the TOP of the rail"
+        says = (
+            f"shortest: a leg of {plain(kit.leg.shortest)} is lower than the rail on it "
+            f"({plain(kit.rail.height)}): a leg is measured to the TOP of the rail"
+        )
         yield Fault(kit.leg.marks.of("shortest"), "leg-below-rail", says)
     if kit.extension:
         yield from _above_zero(kit.extension.marks, "an extension", adds=kit.extension.adds)
@@ -96,7 +99,8 @@ def kit(kit: Kit) -> Iterable[Fault]:
             yield Fault(
                 kit.rail.marks.of("stock"),
                 "least-above-most",
-                f"stock: bars of {plain(kit.rail.stock)} are shorter than the smallest cut piece ({plain(kit.smallest_cut_piece)})",
+                f"stock: bars of {plain(kit.rail.stock)} are shorter than the smallest cut piece "
+                f"({plain(kit.smallest_cut_piece)})",
             )
     if kit.packing:
         for plate in kit.packing.plates:

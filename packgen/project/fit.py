@@ -19,6 +19,7 @@ from packgen.project.shorthand import SHORTHAND, SPEAKS
 from packgen.project.tree import Listing, Mapping, Node, Refused, Scalar
 
 NOTHING = ("none", "unknown", "no", "not known", "-", "n/a")
+MOST_KEYS_TOLD = 10
 BROKEN: Any = object()  # a fault was given for the value
 ABSENT: Any = object()  # the value says that there is none
 
@@ -125,7 +126,10 @@ def _misspelt(
             )
             job.fault(key.place, "comma-in-braces", says, guess)
         else:
-            says = f"inside {{ }} a comma starts a new item, so '{key}' reads as a key without a value: put a text with a comma in quotes"
+            says = (
+                f"inside {{ }} a comma starts a new item, so '{key}' reads as a key without a value: "
+                "put a text with a comma in quotes"
+            )
             guess_key = likely_key(key, keys)
             job.fault(key.place, "comma-in-braces", says, f"{guess_key}: ..." if guess_key else None)
         return None
@@ -135,12 +139,10 @@ def _misspelt(
         job.fault(key.place, "key-elsewhere", f"'{key}' does not belong here in {name}: it belongs under {home}")
         return None
     says = f"'{key}' is not a word I know in {name}"
-    job.fault(key.place, "unknown-key", says if guess_key else f"{says}: it knows {_few(keys)}", guess_key)
+    if guess_key is None and len(keys) <= MOST_KEYS_TOLD:
+        says += f", which has {', '.join(repr(k) for k in keys)}"
+    job.fault(key.place, "unknown-key", says, guess_key)
     return guess_key
-
-
-def _few(keys: dict[str, FieldInfo]) -> str:
-    return ", ".join(f"'{k}'" for k in keys)
 
 
 # --------------------------------------------------------------------------------- values by their annotation
@@ -225,7 +227,10 @@ def _not_a_text(node: Mapping | Listing, label: str, job: Job) -> Any:
     elif node.flow:
         says = f"'{label}' wants one value, and here stands a list [ ]: put a text that starts with '[' in quotes"
     elif isinstance(node, Mapping):
-        says = f"'{label}' wants one value in its own line, and further keys stand under it: is the line below indented too far?"
+        says = (
+            f"'{label}' wants one value in its own line, and further keys stand under it: is the line "
+            "below indented too far?"
+        )
     else:
         says = f"'{label}' wants one value, and a list stands under it"
     job.fault(node.place, "one-value-wanted", says)
@@ -287,7 +292,7 @@ def _item_name(item: Node, n: int, label: str) -> str:
 
 
 def _fit_pairs(pair: Any, node: Node, label: str, job: Job) -> Any:
-    first, second = get_args(pair)
+    _, second = get_args(pair)
     if not isinstance(node, Mapping):
         job.fault(node.place, "map-wanted", f"'{label}' needs names with their values: {{first: ..., second: ...}}")
         return BROKEN

@@ -48,7 +48,10 @@ def zones(rooms: Sequence[Room], finishes: Sequence[Zone]) -> Iterable[Fault]:
             yield Fault(zone.marks.of("room"), "room-unknown", says, likely_word(zone.room, names))
         if isinstance(zone.covers, str) and zone.covers.casefold() not in (*WHOLE, *(r.casefold() for r in names)):
             known = False
-            says = f"zone '{zone.zone}' covers '{zone.covers}', which is no room: write 'whole room', a room's name, or {{from: [0, 0], to: [2000, 3000]}}"
+            says = (
+                f"zone '{zone.zone}' covers '{zone.covers}', which is no room: write 'whole room', a "
+                f"room's name, or {{from: [0, 0], to: [2000, 3000]}}"
+            )
             yield Fault(
                 zone.marks.of("covers"), "covers-unknown", says, likely_word(zone.covers, ["whole room", *names])
             )
@@ -87,14 +90,23 @@ def _fall_and_layers(zone: Zone) -> Iterable[Fault]:
         yield Fault(zone.marks.of("fall"), "too-large", says)
     if fall.per_metre and zone.finished_level.level is not None and zone.finished_level.at_wall is None:
         level = "50 below TBM"
-        says = f"finished level: zone '{zone.zone}' falls, so say at which wall it has this level, for example '{level} at wall {fall.from_wall}'"
+        says = (
+            f"finished level: zone '{zone.zone}' falls, so say at which wall it has this level, for "
+            f"example '{level} at wall {fall.from_wall}'"
+        )
         yield Fault(zone.marks.of("finished level"), "level-where", says)
     if zone.finished_level.level is not None and abs(zone.finished_level.level) > plausible("level", "farthest_mm"):
-        says = f"finished level: {plain(abs(zone.finished_level.level))} is {plain(abs(zone.finished_level.level) / 1000)} m from the datum: is that so?"
+        says = (
+            f"finished level: {plain(abs(zone.finished_level.level))} is "
+            f"{plain(abs(zone.finished_level.level) / 1000)} m from the datum: is that so?"
+        )
         yield Fault(zone.marks.of("finished level"), "too-large", says)
     for layer in zone.layers:
         if layer.thickness > plausible("length", "thickest_layer_mm"):
-            says = f"{layer.name}: {plain(layer.thickness)} mm is thicker than any layer above the rail: is there a figure too many?"
+            says = (
+                f"{layer.name}: {plain(layer.thickness)} mm is thicker than any layer above the rail: "
+                "is there a figure too many?"
+            )
             yield Fault(layer.marks.of("thickness"), "too-large", says)
 
 
@@ -104,7 +116,10 @@ def _zones_share_room(room: Room, rooms: Sequence[Room], here: Sequence[Zone]) -
         return
     whole = [z for z in here if not isinstance(z.covers, ServiceArea)]
     for zone in whole[1:]:
-        says = f"'{whole[0].zone}' and '{zone.zone}' both cover the whole of '{room.name}': give one of them an area {{from: [...], to: [...]}}"
+        says = (
+            f"'{whole[0].zone}' and '{zone.zone}' both cover the whole of '{room.name}': give one of "
+            f"them an area {{from: [...], to: [...]}}"
+        )
         yield Fault(zone.marks.of("covers"), "zones-overlap", says)
     boxes = [(z, box(*z.covers.start, *z.covers.end)) for z in here if isinstance(z.covers, ServiceArea)]
     touch = plausible("outline", "touch_mm")
@@ -125,7 +140,10 @@ def _zones_share_room(room: Room, rooms: Sequence[Room], here: Sequence[Zone]) -
         gaps = [p for p in without(outline, [s for _, s in boxes]) if inset(p, 10 * touch)]
         if gaps:
             x, y = min(gaps[0].shell, key=lambda c: (c[1], c[0]))
-            says = f"{plain(sum(area(p) for p in gaps) / 1e6, 2)} m² of '{room.name}' belong to no zone, beginning at [{plain(x, 0)}, {plain(y, 0)}]"
+            says = (
+                f"{plain(sum(area(p) for p in gaps) / 1e6, 2)} m² of '{room.name}' belong to no zone, "
+                f"beginning at [{plain(x, 0)}, {plain(y, 0)}]"
+            )
             yield Fault(boxes[0][0].marks.of("covers"), "zone-missing", says)
 
 

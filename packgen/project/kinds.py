@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import functools
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Annotated, Any, TypeVar
@@ -60,7 +61,7 @@ def _point(value: Any) -> Any:
         return value
     if len(value) != 2:
         return value
-    return tuple(understood(lambda v=v: lengths.length(v)) if isinstance(v, str) else v for v in value)
+    return tuple(understood(functools.partial(lengths.length, v)) if isinstance(v, str) else v for v in value)
 
 
 _FIGURE = r"[+-]?[0-9][0-9.,'’ ]*"

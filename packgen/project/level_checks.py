@@ -174,7 +174,10 @@ def units(levels: Levels) -> Iterable[Fault]:
             yield _unit_fault(setup, row, off, middle)
     for value, sight, setup in sights:
         if not middle / ratio <= value <= middle * ratio:
-            says = f"{setup.name} reads {plain(value)} on '{sight.point}', and most readings are about {plain(middle, 0)}: {_why(value, middle)}"
+            says = (
+                f"{setup.name} reads {plain(value)} on '{sight.point}', and most readings are about "
+                f"{plain(middle, 0)}: {_why(value, middle)}"
+            )
             yield Fault(sight.marks.of("reading"), "reading-unit", says)
 
 

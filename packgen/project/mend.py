@@ -16,7 +16,8 @@ from packgen.core.finding import Fault
 from packgen.core.place import Place
 
 _ENTRY = re.compile(
-    r"(?P<indent> *)(?P<dash>(?:- +)*)(?P<key>[^\s#:{}\[\],&*!|>'\"%@`-][^:#{}\[\]\"]*?|\"[^\"]*\"|'[^']*') *:(?P<value>(?: .*)?)$"
+    r"(?P<indent> *)(?P<dash>(?:- "
+    r"+)*)(?P<key>[^\s#:{}\[\],&*!|>'\"%@`-][^:#{}\[\]\"]*?|\"[^\"]*\"|'[^']*') *:(?P<value>(?: .*)?)$"
 )
 _REMARK = re.compile(r"(?:^|\s)#.*$")
 
@@ -78,7 +79,10 @@ def mend(lines: Sequence[str], error: yaml.MarkedYAMLError, keys: frozenset[str]
         found = rule(spot, keys)
         if found is not None:
             return found
-    says = "this line cannot be read here: every line is 'key: value' or '- item', and lines that belong together start in one column"
+    says = (
+        "this line cannot be read here: every line is 'key: value' or '- item', and lines that belong "
+        "together start in one column"
+    )
     return Mend(_fault(spot.line, spot.column, "cannot-read", says), None)
 
 
@@ -146,11 +150,8 @@ def _open_quote(spot: Spot, keys: frozenset[str]) -> Mend | None:
         line, column = next(
             ((n, c) for n in range(spot.line) for c in [_unclosed(spot.lines[n])] if c is not None), (-1, -1)
         )
-        if (
-            line < 0
-            or "'<" not in spot.problem
-            and "not allowed" not in spot.problem
-            and "expected ':'" not in spot.problem
+        if line < 0 or (
+            "'<" not in spot.problem and "not allowed" not in spot.problem and "expected ':'" not in spot.problem
         ):
             return None
     mark = spot.lines[line][column]
@@ -200,7 +201,10 @@ def _odd_start(spot: Spot, keys: frozenset[str]) -> Mend | None:
 def _dash_after_colon(spot: Spot, keys: frozenset[str]) -> Mend | None:
     if "sequence entries are not allowed" not in spot.problem:
         return None
-    says = f"a '- ' stands in the line of '{_name(spot.text)}': put each '- ' item in a line of its own below, or a text that begins with '-' in quotes"
+    says = (
+        f"a '- ' stands in the line of '{_name(spot.text)}': put each '- ' item in a line of its own "
+        "below, or a text that begins with '-' in quotes"
+    )
     start = _value_start(spot.text)
     fixed = _with(spot.lines, spot.line, _quoted(spot.text, start)) if start is not None else None
     return Mend(_fault(spot.line, spot.column, "dash-after-colon", says), fixed if _after_is_shallow(spot) else None)
@@ -266,7 +270,10 @@ def _brackets(spot: Spot, keys: frozenset[str]) -> Mend | None:
     if "got ':'" in spot.problem:
         return _colon_in_braces(spot, keys)
     text = spot.text
-    says = f"between '{opened}' and '{closes}' each item is 'key: value' and a comma stands between items: put a text with other signs in quotes"
+    says = (
+        f"between '{opened}' and '{closes}' each item is 'key: value' and a comma stands between "
+        "items: put a text with other signs in quotes"
+    )
     return Mend(_fault(spot.line, spot.column, "bracket", says), None)
 
 
@@ -307,7 +314,10 @@ def _after_quote(spot: Spot, keys: frozenset[str]) -> Mend | None:
     value = _content(spot.text)[start:]
     inner = value[1:-1] if value[-1] == value[0] else value.replace('"', "'")
     mark = value[0]
-    says = f"the text of '{name}' goes on behind its closing quotation mark {mark}: put all of it in quotes of the other sort"
+    says = (
+        f"the text of '{name}' goes on behind its closing quotation mark {mark}: put all of it in "
+        "quotes of the other sort"
+    )
     guess = f"{name}: '{inner}'" if '"' in inner else f'{name}: "{inner}"'
     return Mend(
         _fault(spot.line, spot.column, "after-quote", says, guess),
@@ -361,8 +371,7 @@ def _row_like(line: str) -> bool:
         and ":" not in line
         and (
             words[0].casefold() in ("row", "rows", "column")
-            or all(re.fullmatch(r"[0-9.,OolI]+|[-–—]|[A-Z]|[A-Z]?[0-9]+", w) for w in words)
-            and len(words) > 1
+            or (all(re.fullmatch(r"[0-9.,OolI]+|[-–—]|[A-Z]|[A-Z]?[0-9]+", w) for w in words) and len(words) > 1)
         )
     )
 
@@ -528,7 +537,10 @@ def _moved(lines: Sequence[str], n: int, wanted: int, partner: int) -> Mend:
     way = "further in" if own > wanted else "further left"
     blanks = "one blank" if by == 1 else f"{by} blanks"
     where = "above it" if partner < n else "below it"
-    says = f"'{_name(lines[n])}' starts {blanks} {way} than '{_name(lines[partner])}' {where}: let both start in the same column (indentation)"
+    says = (
+        f"'{_name(lines[n])}' starts {blanks} {way} than '{_name(lines[partner])}' {where}: let both "
+        "start in the same column (indentation)"
+    )
     fixed = list(lines)
     for m in range(n, len(lines)):
         indent = _indent_of(lines[m])

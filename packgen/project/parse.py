@@ -68,6 +68,7 @@ class Parser:
         return Refused(place)
 
     def _node(self, event: Event, depth: int) -> Node:
+        assert isinstance(event, NodeEvent)
         self.nodes += 1
         if self.nodes > MOST_NODES:
             says = f"the file has more than {MOST_NODES} entries: is it a project file?"
@@ -91,8 +92,8 @@ class Parser:
             raise AssertionError(f"unexpected event {event!r}")
         return refused or node
 
-    def _anchor_or_tag(self, event: Event) -> Refused | None:
-        if getattr(event, "anchor", None):
+    def _anchor_or_tag(self, event: NodeEvent) -> Refused | None:
+        if event.anchor:
             return self._refuse(
                 event,
                 "anchor",
@@ -124,14 +125,14 @@ class Parser:
 
     def _scalar(self, event: ScalarEvent) -> Scalar:
         place = _place(event)
+        assert event.end_mark is not None
+        start = place.line - 1
         last = event.end_mark.line + (0 if event.end_mark.column else -1)
         rows: tuple[tuple[int, str], ...] = ()
         if event.style in ("|", ">"):
-            rows = tuple(
-                (n + 1, self.lines[n]) for n in range(event.start_mark.line + 1, min(last + 1, len(self.lines)))
-            )
-        elif last > event.start_mark.line:
-            rows = tuple((n + 1, self.lines[n]) for n in range(event.start_mark.line, last + 1))
+            rows = tuple((n + 1, self.lines[n]) for n in range(start + 1, min(last + 1, len(self.lines))))
+        elif last > start:
+            rows = tuple((n + 1, self.lines[n]) for n in range(start, last + 1))
         return Scalar(event.value, place, event.style is not None, "", rows)
 
     def _listing(self, start: SequenceStartEvent, depth: int) -> Listing:
@@ -154,7 +155,7 @@ class Parser:
             self.keys.pop()
             if not isinstance(key, Scalar):
                 if not isinstance(key, Refused):
-                    says = "a word was wanted before the colon: put a text that starts with '{' or '[' in quotes"
+                    says = "a word is wanted before the colon: put a text that begins with '{', '[' or '?' in quotes"
                     self.faults.append(Fault(key.place, "odd-key", says))
                 continue
             if key == "<<":
@@ -172,4 +173,5 @@ class Parser:
 
 
 def _place(event: Event) -> Place:
+    assert event.start_mark is not None
     return Place(event.start_mark.line + 1, event.start_mark.column + 1)

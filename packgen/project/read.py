@@ -84,7 +84,10 @@ def _tree(lines: Lines) -> tuple[Node | None, list[Fault]]:
 def _project(tree: Node, file_name: str, earlier: Sequence[Fault]) -> tuple[Project | None, list[Fault]]:
     known = {info.alias or name for name, info in Project.model_fields.items()}
     if not isinstance(tree, Mapping) or not any(likely_key(str(key), known) for key, _ in tree.entries):
-        says = "this is not a project file: it is made of sections such as 'project:', 'rooms:' and 'levels:' with 'key: value' under them"
+        says = (
+            "this is not a project file: it is made of sections such as 'project:', 'rooms:' and "
+            "'levels:' with 'key: value' under them"
+        )
         return None, [Fault(tree.place, "not-a-project", says)]
     job = Job()
     data = fit_record(Project, tree, "the file", job)
@@ -116,6 +119,7 @@ def _whole_sections(tree: Mapping, data: dict[str, Any], faults: Iterable[Fault]
             continue
         if alias in data:
             try:
+                assert info.annotation is not None
                 adapter: TypeAdapter[Any] = TypeAdapter(info.annotation)
                 out[name] = adapter.validate_python(data[alias], context=Spoken(spoken.datum))
             except ValidationError:

@@ -29,16 +29,16 @@ def _setup(setup: Mapping, faults: list[Fault]) -> Mapping:
     entries: list[tuple[Scalar, Node]] = []
     for key, value in setup.entries:
         if key == "readings" and isinstance(value, Scalar) and value:
-            value = Listing(value.place, tuple(_cells(value, str(name), faults)))
+            value = Listing(value.place, tuple(_cells(key.place, value, str(name), faults)))
         entries.append((key, value))
     return Mapping(setup.place, tuple(entries), setup.flow)
 
 
-def _cells(block: Scalar, setup: str, faults: list[Fault]) -> Iterable[Node]:
+def _cells(key: Place, block: Scalar, setup: str, faults: list[Fault]) -> Iterable[Node]:
     rows = list(block.rows)
     if not block.quoted:
         says = f"the readings of {setup} need a '|' after 'readings:', and each row in a line of its own below"
-        faults.append(Fault(block.place, "no-bar", says, "readings: |"))
+        faults.append(Fault(key, "no-bar", says, "readings: |"))
         if not rows:
             return
     elif not rows:

@@ -20,6 +20,7 @@ class Record(BaseModel):
         alias_generator=lambda name: name.replace("_", " "),
         populate_by_name=True,
         arbitrary_types_allowed=True,
+        defer_build=True,  # the whole project is built once, at its first use, not each record at import
     )
 
     marks: Marks = Field(default=NOWHERE, alias="(marks)", repr=False, exclude=True)  # no key of the file is so called

@@ -51,7 +51,10 @@ def _wall_numbers(room: Room) -> Iterable[Fault]:
         if wall.number in earlier:
             says = f"there are two walls called wall {wall.number}"
         else:
-            says = f"wall {wall.number} stands where wall {wanted} is wanted: walls are numbered 1, 2, 3 ... in the order of the walk"
+            says = (
+                f"wall {wall.number} stands where wall {wanted} is wanted: walls are numbered 1, 2, 3 "
+                "... in the order of the walk"
+            )
         yield Fault(wall.marks.of("number"), "wall-order", says, f"wall {wanted}")
         return
 
@@ -66,7 +69,10 @@ def _wall_lengths(room: Room) -> Iterable[Fault]:
             says = f"wall {wall.number} is {mm} long, which is {size}: are there figures too many?"
             yield Fault(wall.marks.of("length"), "too-large", says)
         elif wall.length < shortest:
-            says = f"wall {wall.number} is {mm}, which would be {mm} mm: did you mean {mm} m ({plain(wall.length * 1000)})?"
+            says = (
+                f"wall {wall.number} is {mm}, which would be {mm} mm: did you mean {mm} m "
+                f"({plain(wall.length * 1000)})?"
+            )
             yield Fault(
                 wall.marks.of("length"), "metres-without-unit", says, plain(wall.length * 1000) if wall.length else None
             )
@@ -93,7 +99,8 @@ def _turns(room: Room) -> Iterable[Fault]:
     more = right - left - 4
     much = f"{abs(more)} too {'many' if more > 0 else 'few'}"
     says = (
-        f"the walls of '{room.name}' turn right {right} times and left {left} times, and once round a room is four more "
+        f"the walls of '{room.name}' turn right {right} times and left {left} times, and once "
+        "round a room is four more "
         f"to the right than to the left (right turns: {much}): is a turn wrong, or a wall missing?"
     )
     yield Fault(place, "turns", says)
@@ -132,7 +139,7 @@ def _closing(room: Room) -> Iterable[Fault]:
         would = [(w, w.length - miss * s) for w, s in along if w.length - miss * s > 0]
         slips = [(w, length) for w, length in would if _slip(w.length, length, limit)]
         named = slips if len(slips) == 1 else would
-        told = " or ".join(f"wall {w.number} if it were {plain(length)}" for w, length in named[:4])
+        told = " or ".join(f"wall {w.number} of {plain(length)}" for w, length in named[:4])
         says = (
             f"the walls of '{room.name}' do not close: {' and '.join(f'wall {w.number}' for w, _ in along[:6])} "
             f"miss by {plain(abs(miss))} (allowed {plain(limit, 0)}); they would close with {told}: measure again"
@@ -142,7 +149,7 @@ def _closing(room: Room) -> Iterable[Fault]:
 
 
 def _slip(written: float, wanted: float, within: float) -> bool:
-    """Whether a slip of the pen turns one length into the other: figures swapped, one changed, a nought more or less."""
+    """Whether a slip of the pen turns one length into the other: figures swapped or changed, a nought too many or lost."""
     if abs(written * 10 - wanted) <= within or abs(written / 10 - wanted) <= within:
         return True
     a = plain(written)
@@ -156,7 +163,10 @@ def _polygon_closes(room: Room) -> Iterable[Fault]:
     around = sum(w.length for w in room.walls)
     for wall in room.walls:
         if wall.length > around - wall.length:
-            says = f"wall {wall.number} ({plain(wall.length)}) is longer than all other walls together ({plain(around - wall.length)})"
+            says = (
+                f"wall {wall.number} ({plain(wall.length)}) is longer than all other walls together "
+                f"({plain(around - wall.length)})"
+            )
             yield Fault(wall.marks.of("length"), "outline-open", says)
 
 
@@ -205,7 +215,8 @@ def _tapes_against_walls(room: Room) -> Iterable[Fault]:
     crooked = len(off) > 1 and len(off) == len(room.check_tapes) and all(abs(t.length - w) < 0.05 * w for t, w in off)
     for tape, wanted in off:
         says = (
-            f"'{_called(tape)}' is {plain(tape.length)} and does not agree with the walls, which give {plain(wanted, 0)} "
+            f"'{_called(tape)}' is {plain(tape.length)} and does not agree with the walls, which "
+            f"give {plain(wanted, 0)} "
             f"(allowed {plain(_tape_limit(wanted), 0)}): measure it again"
         )
         if crooked:
@@ -225,7 +236,10 @@ def _tapes_too_long(room: Room) -> Iterable[Fault]:
             most, least = sum(way), 2 * max(way) - sum(way)
             if tape.length > most + _tape_limit(most) or tape.length < least - _tape_limit(least):
                 bound = f"at most {plain(most)}" if tape.length > most else f"at least {plain(least)}"
-                says = f"'{_called(tape)}' is {plain(tape.length)}, and the walls between these corners allow {bound}: measure it again"
+                says = (
+                    f"'{_called(tape)}' is {plain(tape.length)}, and the walls between these corners "
+                    f"allow {bound}: measure it again"
+                )
                 yield Fault(tape.marks.of("length"), "tape-disagrees", says)
                 break
 
@@ -330,7 +344,8 @@ def _fits(opening: Opening, wall: Wall) -> Iterable[Fault]:
         yield Fault(opening.marks.of("width"), "door-outside-wall", says)
     elif end > length + plausible("outline", "touch_mm"):
         says = (
-            f"the {opening.name} runs from {plain(opening.start)} to {plain(end)} (width {plain(opening.width)}), beyond "
+            f"the {opening.name} runs from {plain(opening.start)} to {plain(end)} (width "
+            f"{plain(opening.width)}), beyond "
             f"the end of wall {wall.number} ({plain(length)})"
         )
         yield Fault(opening.marks.of("from"), "door-outside-wall", says)

@@ -93,7 +93,8 @@ def wall(node: Node, name: str, faults: list[Fault]) -> Node | None:
                 Fault(
                     value.place,
                     "empty",
-                    f"{called}: how long is it, and which way does the next corner turn? Write '{called}: 2100, turn right'",
+                    f"{called}: how long is it, and which way does the next corner turn? Write "
+                    f"'{called}: 2100, turn right'",
                 )
             )
         else:
@@ -345,7 +346,8 @@ def fills(node: Node, name: str, faults: list[Fault]) -> Node | None:
     """Every key but `use` and `compare` describes a fill."""
     if not isinstance(node, Mapping):
         return node
-    described, kept = [], []
+    described: list[tuple[Scalar, Node]] = []
+    kept: list[tuple[Scalar, Node]] = []
     for key, value in node.entries:
         meant = key if key in ("use", "compare") else likely_key(key, ("use", "compare"))
         (kept if meant and not isinstance(value, Mapping) else described).append((key, value))
@@ -387,7 +389,10 @@ def drying(node: Node, name: str, faults: list[Fault]) -> Node | None:
                 (_key("rest rate", key.place), value.called(str(key)) if isinstance(value, Scalar) else value)
             )
         else:
-            says = f"'{key}' is not a word I know in 'drying': it wants {{first 40 at: 1 mm per day, rest at: 0.5 mm per day}}"
+            says = (
+                f"'{key}' is not a word I know in 'drying': it wants "
+                f"{{first 40 at: 1 mm per day, rest at: 0.5 mm per day}}"
+            )
             faults.append(Fault(key.place, "unknown-key", says, likely_key(key, ("first 40 at", "rest at"))))
             return None
     return Mapping(node.place, tuple(entries))
@@ -402,7 +407,10 @@ def board_on_top(node: Node, name: str, faults: list[Fault]) -> Node | None:
     if found is None:
         turned = re.fullmatch(r"(\D+?)\s*([0-9][0-9.,]*)", node)
         guess = f"{turned[2]} {turned[1].strip()}" if turned else None
-        says = f"board on top: '{node}' is not a board: write its thickness and what it is, for example '22 OSB', or 'none'"
+        says = (
+            f"board on top: '{node}' is not a board: write its thickness and what it is, for example "
+            "'22 OSB', or 'none'"
+        )
         faults.append(Fault(node.place, "not-a-board", says, guess))
         return None
     return _map(

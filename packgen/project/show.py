@@ -14,10 +14,19 @@ INDENT = "    "
 
 def show_fault(fault: Fault, file_name: str, lines: Sequence[str]) -> str:
     """`file:line:column: says`, the line with a caret, and the guess."""
-    out = [f"{visible(file_name)}:{fault.place}: {visible(fault.says)}", *_excerpt(fault.place, lines)]
+    out = [f"{visible(file_name)}:{fault.place}: {visible(fault.says)}", *_line_above(fault, lines)]
+    out += _excerpt(fault.place, lines)
     if fault.guess:
         out.append(f"{INDENT}did you mean '{visible(fault.guess)}'?")
     return "\n".join(out)
+
+
+def _line_above(fault: Fault, lines: Sequence[str]) -> list[str]:
+    """The line above, where what is wrong is how far in a line starts."""
+    n = fault.place.line - 2
+    if not fault.code.endswith("indent") or not 0 <= n < len(lines):
+        return []
+    return [f"{INDENT}{visible(lines[n][:WIDEST])}"]
 
 
 def show_finding(finding: Finding, file_name: str, lines: Sequence[str]) -> str:
@@ -62,10 +71,6 @@ def _excerpt(place: Place, lines: Sequence[str]) -> list[str]:
     column = min(place.column - 1, len(line))
     start = 0 if column < WIDEST - 20 else column - WIDEST // 2
     before, after = line[start:column].replace("\t", " "), line[column : start + WIDEST].replace("\t", " ")
-    if start == 0:
-        stripped = before.lstrip() if before.strip() else ""
-        after = after if before.strip() else after.lstrip()
-        before = stripped
     lead = "…" if start else ""
     tail = "…" if len(line) > start + WIDEST else ""
     shown_before = lead + visible(before)

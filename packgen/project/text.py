@@ -55,7 +55,10 @@ def read_lines(data: bytes) -> Lines:
                 "not-a-text-file", f"this is {kind}, and a project file is plain text: save it as plain text (UTF-8)"
             )
     if len(data) > MOST_BYTES:
-        says = f"the file has {len(data) // 1_000_000 or 1} MB, and a project file has less than {MOST_BYTES // 1_000_000}: is it the right file?"
+        says = (
+            f"the file has {len(data) // 1_000_000 or 1} MB, and a project file has less than "
+            f"{MOST_BYTES // 1_000_000}: is it the right file?"
+        )
         return _end("too-large", says)
     text, fault = _decoded(data)
     if text is None:
@@ -167,6 +170,9 @@ def _markers(lines: Lines) -> None:
         if marker:
             lines.clean[n] = line.replace(marker[1], "   ", 1)
         elif line.startswith("%"):
-            says = "a line that starts with '%' is an instruction to the reader of the file, which project files do not use: take it away"
+            says = (
+                "a line that starts with '%' is an instruction to the reader of the file, which "
+                "project files do not use: take it away"
+            )
             lines.faults.append(Fault(Place(n + 1, 1), "directive", says))
             lines.clean[n] = ""
