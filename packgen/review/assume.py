@@ -1,4 +1,4 @@
-"""Values the project file did not give, and what was taken instead, each with its source and the key that overrules it."""
+"""What the project file did not give: the value taken instead, its source, and the key that overrules it."""
 
 from __future__ import annotations
 
@@ -64,7 +64,7 @@ def list_assumed(
         *limits_used(job),
     ]
     once = {(a.what, a.value): a for a in reversed(made)}
-    return tuple(sorted(reversed(once.values()), key=lambda a: (_effect(a), a.overrule, a.what)))
+    return tuple(sorted(once.values(), key=lambda a: (_effect(a), a.overrule, a.what, a.value)))
 
 
 def _effect(a: Assumed) -> int:

@@ -262,7 +262,10 @@ def zone_borders(job: Job) -> Iterator[Finding]:
             f"differ: {names}. A rail is straight: it cannot be at two heights.",
             where=names,
             source=FILE,
-            cures=("cut the rail at the border, a leg each side", "bring the two rail tops together"),
+            cures=(
+                "enter a joint along the border (joints): rails end there, a leg each side",
+                "bring the two rail tops together",
+            ),
             place=_zone_place(job, job.heights.zones[-1].name, "finished level"),
         )
 

@@ -84,5 +84,5 @@ def _fill(job: Job) -> Iterator[Assumed]:
 def _outside() -> Iterator[Assumed]:
     yield _of("terrace_fall", "least fall outside", "falls", "finishes: fall")
     for name in ("outside_drop", "outside_drop_channel"):
-        rule = grid_rule(name)  # type: ignore[arg-type]
+        rule = grid_rule(name)
         yield Assumed(rule.says, mm(rule.value), rule.unit, rule.source, "", "sill over the surface outside")

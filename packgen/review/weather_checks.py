@@ -14,6 +14,8 @@ from packgen.sequence.model import MissedDay, Pour
 from packgen.trade.limits import air_limit, cm_limit, limit
 from packgen.trade.waiting import night_least
 
+WARM = "cover and heat it, electric heat only; log the temperature and enter it (lowest night temperature)"
+
 
 def frost(job: Job) -> Iterator[Finding]:
     """Cold nights after a pour; days lost to frost before the first pour; outside, nights without a forecast."""
@@ -52,7 +54,10 @@ def _cold(job: Job, pour: Pour) -> Finding:
         limit=least,
         unit="°C",
         source=night_least(job.fill.family).source,
-        cures=("a later date", "cover and warm it with electric heat only, and log the temperature"),
+        cures=(
+            "a later date",
+            WARM,
+        ),
         place=job.project.calendar.marks.of("lowest night temperature"),
     )
 
@@ -74,7 +79,7 @@ def _not_before(job: Job, lost: list[MissedDay], first: datetime.date) -> Findin
         source=night_least(job.fill.family).source,
         cures=(
             f"fill from {figures.day(first)} on, and set calendar: start to the working day before it",
-            "cover and warm it with electric heat only, and log the temperature",
+            WARM,
         ),
         place=job.project.calendar.marks.of("lowest night temperature"),
     )
@@ -86,17 +91,16 @@ def rain(job: Job) -> Iterator[Finding]:
     if not job.outside or not days or not job.sequence.pours:
         return
     cover = any("cover" in p.item.lower() or "tent" in p.item.lower() for p in job.project.plant)
+    walkable = datetime.timedelta(days=job.fill.walk_on_after or 0)
+    hit = sorted({d for d in days for p in job.sequence.pours if p.date <= d <= p.date + walkable})
     last = max(p.date for p in job.sequence.pours)
-    dry_from = max([last, *(w.date for w in job.sequence.waiting if w.key in ("covered_until", "walk_on"))])
-    poured = {p.date for p in job.sequence.pours}
-    hit = [d for d in days if d in poured]
-    near = [d for d in days if job.sequence.started <= d <= dry_from]
+    near = [d for d in days if job.sequence.started <= d <= last + walkable]
     place = job.project.calendar.marks.of("rain expected")
     if hit and not cover:
         yield found(
             "stop",
             "rain-on-fill",
-            f"Rain on {figures.listed([figures.day(d) for d in hit])}, a day of filling, and no cover among the plant.",
+            f"Rain on {figures.listed([figures.day(d) for d in hit])} on fresh fill, and no cover among the plant.",
             where="pour days",
             number=len(hit),
             limit=0,
