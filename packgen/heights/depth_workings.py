@@ -31,7 +31,8 @@ def _bay_to_show(
 ) -> tuple[Bay, Depths, tuple[Prism, ...]] | None:
     """The largest bay whose prisms fit on a line; more than one prism where there is such a bay."""
     best: tuple[Bay, Depths, tuple[Prism, ...]] | None = None
-    order = sorted(range(len(bays)), key=lambda i: (-round(bays[i].area_m2, 4), i))
+    filled = [i for i in range(len(bays)) if found[i].least_mm >= 0]
+    order = sorted(filled, key=lambda i: (-round(bays[i].area_m2, 4), i))
     for i in order[:MOST_PRISMS]:
         parts = prisms(top, base, bays[i].shape)
         if 2 <= len(parts) <= MOST_PRISMS:
@@ -63,19 +64,18 @@ def _bay_line(bay: Bay, found: Depths, parts: Sequence[Prism]) -> Worked:
 
 
 def _whole_line(whole: Depths) -> Worked:
-    mean, area = half_up(whole.mean_mm, 1), whole.area_mm2 / 1e6
+    mean, area = half_up(abs(whole.mean_mm), 1), whole.area_mm2 / 1e6
     for digits in (2, 3, 4, 6):
-        litres, m2 = half_up(whole.volume_l, digits), half_up(area, digits)
+        litres, m2 = half_up(abs(whole.volume_l), digits), half_up(area, digits)
         if half_up(litres / m2, 1) == mean:
             break
     return Worked(
         "depth/mean",
-        "mean depth, for ordering",
+        "mean depth, for ordering" if whole.volume_l >= 0 else "base above rail top, on average",
         "litres of all bays / their area",
         f"{plain(litres, digits)} / {plain(m2, digits)}",
         mean,
         1,
         "mm",
         PRISM,
-        (),
     )

@@ -78,9 +78,9 @@ def node_lines(
         numbers, size, _ = level_sum([term(leg.rail_top_mm), term(-leg.base_mm)])
         yield Worked(
             f"node/{node.id}/leg",
-            f"leg at {node.id}",
-            "rail top above base",
-            numbers if leg.leg_mm >= 0 else f"{numbers} (base above rail top)",
+            f"leg at {node.id}" if leg.leg_mm >= 0 else f"base above rail top at {node.id}, no leg",
+            "rail top above base" if leg.leg_mm >= 0 else "base above rail top",
+            numbers,
             size,
             0,
             "mm",

@@ -21,6 +21,28 @@ def printed(value, digits):
     return float(Decimal(repr(round(value, 9))).quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP))
 
 
+ODD = {
+    "finish with half a mm": ("07-school-exercise-bay", ("linoleum: 3", "linoleum: 2.5")),
+    "rail top above the datum": ("07-school-exercise-bay", ("20 below TBM\n    fall", "60 above TBM\n    fall")),
+    "base above the rail top": ("07-school-exercise-bay", ("20 below TBM\n    fall", "90 below TBM\n    fall")),
+    "fall with thirds": ("05-terrace-with-falls", ("fall: 15 per metre", "fall: 1:60")),
+    "fall across the datum": ("05-terrace-with-falls", ("50 below TBM at wall 1", "35 above TBM at wall 1")),
+    "fall in a skew room": (
+        "08-skew-old-house-room",
+        (
+            "same as TBM\n    fall: level",
+            "same as TBM at wall 2\n    fall: 10 per metre, going down from wall 2 to wall 4",
+        ),
+    ),
+}
+
+
+@pytest.mark.parametrize("odd", ODD)
+def test_numbers_give_the_value_in_odd_cases(settle, odd):
+    name, *changes = ODD[odd]
+    test_numbers_give_the_value(settle(name, *changes))
+
+
 def test_numbers_give_the_value(demo):
     keys = [line.key for line in demo.heights.worked]
     assert len(keys) == len(set(keys))
