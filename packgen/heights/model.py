@@ -7,7 +7,7 @@ from typing import Literal
 
 from packgen.core.plane import Point, Polygon, Segment
 from packgen.core.surface import Depths, Surface
-from packgen.core.worked import Worked
+from packgen.core.worked import Assumed, Worked
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,3 +208,4 @@ class Heights:
     borders: tuple[Border, ...] = ()
     border_rails: tuple[str, ...] = ()
     unclaimed: tuple[Polygon, ...] = ()
+    assumed: tuple[Assumed, ...] = ()

@@ -10,6 +10,7 @@ from packgen.core.plane import Point, Polygon, centroid, common, contains, label
 from packgen.core.profile import levels_at
 from packgen.core.surface import Depths, depths, whole_depth
 from packgen.core.worked import Worked
+from packgen.heights.assumed import assumed_heights
 from packgen.heights.cover import TIDY, ZoneCover, pipe_covers, rails_over_services, zone_covers
 from packgen.heights.depth_workings import depth_lines
 from packgen.heights.doors import door_steps, edge_steps, rails_over_borders, zone_borders
@@ -186,6 +187,7 @@ def _heights(project: Project, survey: Survey, layout: Layout, settled: Settled,
         zone_borders(survey.rooms, settled.tops),
         rails_over_borders(layout, settled.tops),
         settled.tops.zone_map.unclaimed,
+        tuple(assumed_heights(project, order.reach)),
     )
 
 

@@ -15,7 +15,7 @@ SLACK_MM = 1.0  # lines are set out to the mm
 
 @dataclass(frozen=True, slots=True)
 class Reach:
-    """Masters stand on every so-manieth line; a straightedge of `length_mm` bridges `bridges_mm`."""
+    """Masters stand on every n-th line; a straightedge of `length_mm` bridges `bridges_mm`."""
 
     every: int
     length_mm: float

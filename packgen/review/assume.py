@@ -53,6 +53,7 @@ def list_assumed(
     """Everything taken without the file's word, sorted by what it would change; a key is told once for one use."""
     job = Job(project, survey, layout, heights, quantities, sequence)
     made = [
+        *heights.assumed,
         *quantities.assumed,
         *sequence.assumed,
         *_site(job),

@@ -71,3 +71,13 @@ def test_a_fill_of_a_zones_own_is_judged_by_its_own_rule(settle):
         ("bay", "granulate", 40),
         ("wet", "sand cement", 50),
     ]
+
+
+def test_what_was_taken_without_the_files_word_is_listed(settle):
+    listed = {a.what: a.value for a in settle("02-extension-heated").heights.assumed}
+    assert listed["construction of the screed"] == "unbonded, on the separating layer"
+    assert listed["imposed load for the thickness tables where the file gives none"] == "2"
+    assert listed["straightedge for setting between masters"] == "2500"
+    assert "published least depths by" not in listed  # the file names DIN 18560-2 itself
+    attic = {a.what for a in settle("01-attic-studio").heights.assumed}
+    assert "construction of the screed" not in attic
