@@ -16,6 +16,7 @@ from packgen.quantities.takeoff import take_off
 from packgen.review.assume import list_assumed
 from packgen.review.judge import judge
 from packgen.sequence.model import Sequence
+from packgen.sequence.purchase import complete_order
 from packgen.sequence.schedule import schedule
 from packgen.survey.model import Survey
 from packgen.survey.reduce import survey_project
@@ -46,6 +47,7 @@ def make_plan(project: Project) -> Plan:
     heights = find_heights(project, survey, layout)
     quantities = take_off(project, survey, layout, heights)
     sequence = schedule(project, survey, layout, heights, quantities)
+    quantities = complete_order(project, survey, quantities, sequence)
     assumed = list_assumed(project, survey, layout, heights, quantities, sequence)
     findings = judge(project, survey, layout, heights, quantities, sequence)
     return Plan(project, survey, layout, heights, quantities, sequence, assumed, findings)

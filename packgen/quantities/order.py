@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from packgen.core.figures import half_up, plain, round_up
 from packgen.core.plane import pairs, perimeter
-from packgen.core.worked import Assumed, Worked
+from packgen.core.worked import PRACTICE, Assumed, Worked
 from packgen.heights.model import Heights
 from packgen.layout.model import Layout
 from packgen.project.model import Project
@@ -161,8 +161,11 @@ def _sheets(made: _List, project: Project, heights: Heights, measured: Measured)
 
     if base.on_ground and base.membrane == "no":
         sheet("damp-proof membrane", "on the base, joined to the walls'")
-    if not waterproofed:
-        given = base.separating_layer
+    given = base.separating_layer
+    if not waterproofed and (given is None or given.casefold() not in ("none", "no", "not needed")):
+        if given is None:
+            what = "separating layer on the whole base, turned up at the walls"
+            made.assumed["layer"] = Assumed(what, "yes", "", PRACTICE, "base: separating layer", "order list")
         kind = f", {given.split(',')[0]}" if given else ""
         sheet(f"separating layer{kind}", "on the whole base")
         made.measured(SHEETS, "tape for laps", "strip", half_up(area / (amount("roll_width") / 1000), 2), "m", "laps")

@@ -10,6 +10,7 @@ import numpy as np
 
 from packgen.core.plane import Polygon, Segment, pairs
 
+TOUCH_MM = 0.01
 PARALLEL = 2e-3  # edges turned by less than this, radians, run alongside
 
 
@@ -39,18 +40,29 @@ def beside(shapes: Sequence[Polygon], open_mm: float) -> tuple[Beside, ...]:
 
     A shared edge is walked one way by one bay and the other way by the other. O(edges x log edges).
     """
-    found: dict[tuple[int, int], list[Segment]] = {}
+    found: dict[tuple[int, int], list[tuple[float, float, float, float]]] = {}
     for angle, edges in _by_direction(shapes):
         for line in _by_line(edges, open_mm):
             for a, b, start, end in _facing(line):
                 key = (min(a.bay, b.bay), max(a.bay, b.bay))
-                across = (a.across + b.across) / 2
-                found.setdefault(key, []).append(_segment(angle, across, start, end))
+                found.setdefault(key, []).append((angle, (a.across + b.across) / 2, start, end))
     out = []
     for (first, second), parts in sorted(found.items()):
-        longest = max(parts, key=lambda s: s.length_mm)
-        out.append(Beside(first, second, sum(s.length_mm for s in parts), longest))
+        longest = max(_followed(parts), key=lambda p: p[3] - p[2])
+        out.append(Beside(first, second, sum(p[3] - p[2] for p in parts), _segment(*longest)))
     return tuple(out)
+
+
+def _followed(parts: list[tuple[float, float, float, float]]) -> list[tuple[float, float, float, float]]:
+    """Parts (angle, across, from, to) that go on from one another, put together."""
+    out: list[tuple[float, float, float, float]] = []
+    for angle, across, start, end in sorted(parts):
+        last = out[-1] if out else None
+        if last and last[0] == angle and abs(last[1] - across) < TOUCH_MM and abs(last[3] - start) < TOUCH_MM:
+            out[-1] = (angle, last[1], last[2], end)
+        else:
+            out.append((angle, across, start, end))
+    return out
 
 
 def _by_direction(shapes: Sequence[Polygon]) -> Iterator[tuple[float, list[_Edge]]]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
@@ -60,17 +60,31 @@ def _crosses(edges: np.ndarray, s: Segment) -> np.ndarray:
     return crossed
 
 
-def stop_line(after: str, filled: set[int], links: Sequence[Beside], layout: Layout) -> StopLine:
-    """The edges between filled and open floor as pieces along lines, and said in words."""
-    edges = [k.edge for k in links if (k.first in filled) != (k.second in filled)]
+def front_edges(order: Sequence[int], links: Sequence[Beside], after: Iterable[int]) -> dict[int, list[Segment]]:
+    """The edges between filled and open after so many bays of the order, for each number asked."""
+    of_bay: dict[int, list[int]] = {}
+    for k, link in enumerate(links):
+        of_bay.setdefault(link.first, []).append(k)
+        of_bay.setdefault(link.second, []).append(k)
+    wanted, front, out = set(after), set[int](), {}
+    for count, bay in enumerate(order, 1):
+        front.symmetric_difference_update(of_bay.get(bay, ()))
+        if count in wanted:
+            out[count] = [links[k].edge for k in sorted(front)]
+    return out
+
+
+def stop_line(after: str, edges: Sequence[Segment], bags_used: int, layout: Layout) -> StopLine:
+    """A stop line as pieces along lines, and said in words."""
     pieces = _joined(edges)
-    says = _in_words(pieces, layout)
-    return StopLine(after, tuple(pieces), sum(p.length_mm for p in pieces), says)
+    return StopLine(after, tuple(pieces), sum(p.length_mm for p in pieces), _in_words(pieces, layout), bags_used)
 
 
 def _joined(edges: Sequence[Segment]) -> list[Segment]:
     """Edges that follow one another on one line, put together."""
-    todo = sorted((_ordered(s) for s in edges), key=lambda s: (_upright(s), _across(s), s.a, s.b))
+    todo = sorted(
+        (_ordered(s) for s in edges), key=lambda s: (_upright(s), _across(s), s.a[1] if _upright(s) else s.a[0])
+    )
     out: list[Segment] = []
     for s in todo:
         if out and _runs_along(s, out[-1]) and math.dist(out[-1].b, s.a) <= amount("joint_open"):
@@ -81,7 +95,8 @@ def _joined(edges: Sequence[Segment]) -> list[Segment]:
 
 
 def _ordered(s: Segment) -> Segment:
-    return s if s.a <= s.b else Segment(s.b, s.a)
+    axis = 1 if _upright(s) else 0
+    return s if s.a[axis] <= s.b[axis] else Segment(s.b, s.a)
 
 
 def _upright(s: Segment) -> bool:

@@ -52,11 +52,15 @@ class _Open:
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """Bays of one row that hang together, from one end to the other."""
+    """Bays of one row that hang together, from one end to the other, each led by the strips filled with it."""
 
-    bays: tuple[int, ...]
+    groups: tuple[tuple[int, ...], ...]
     litres: float
     fill: str
+
+    @property
+    def bays(self) -> tuple[int, ...]:
+        return tuple(i for group in self.groups for i in group)
 
 
 def order_bays(ground: Ground, rooms: Sequence[str], load: Load, small_m2: float) -> BayOrder:
@@ -130,13 +134,17 @@ def _rows(ground: Ground, part: Sequence[int], way: Exit, load: Load) -> list[_R
     along_x = abs(bx - ax) >= abs(by - ay)
     found: dict[tuple[int, str], list[int]] = {}
     for i in part:
-        bay = ground.bays[i]
-        found.setdefault((bay.row if along_x else bay.column, load.fills[i]), []).append(i)
+        host = ground.bays[ground.hosts[i]]
+        found.setdefault((host.row if along_x else host.column, load.fills[i]), []).append(i)
     out = []
     for (_, fill), bays in sorted(found.items()):
         for piece in _pieces(bays, ground.steps):
-            ranked = sorted(piece, key=lambda i: (ground.middles[i][0 if along_x else 1], i))
-            out.append(_Row(tuple(ranked), sum(load.litres[i] for i in ranked), fill))
+            groups: dict[int, list[int]] = {}
+            for i in piece:
+                groups.setdefault(ground.hosts[i], []).append(i)
+            hosts = sorted(groups, key=lambda h: (ground.middles[h][0 if along_x else 1], h))
+            ranked = tuple((*sorted(i for i in groups[h] if i != h), *(i for i in groups[h] if i == h)) for h in hosts)
+            out.append(_Row(ranked, sum(load.litres[i] for i in piece), fill))
     return out
 
 
@@ -192,12 +200,12 @@ def _may_go(row: int, left: set[int], beside: Sequence[Sequence[int]], door: int
 
 def _wanted(ground: Ground, row: _Row, way: Exit, day_l: float) -> list[int]:
     """A row's bays as one would fill them: both ends first, then from the far end; a long row end to end."""
-    bays = list(row.bays)
-    if math.dist(ground.middles[bays[-1]], way.middle) > math.dist(ground.middles[bays[0]], way.middle):
-        bays.reverse()
-    if len(bays) < 3 or row.litres > day_l:
-        return bays
-    return [bays[0], bays[-1], *bays[1:-1]]
+    groups = list(row.groups)
+    if math.dist(ground.middles[groups[-1][-1]], way.middle) > math.dist(ground.middles[groups[0][-1]], way.middle):
+        groups.reverse()
+    if len(groups) > 2 and row.litres <= day_l:
+        groups = [groups[0], groups[-1], *groups[1:-1]]
+    return [bay for group in groups for bay in group]
 
 
 def _grow(ground: Ground, wanted: Sequence[int], last_bay: int | None, grown: _Open) -> list[int]:

@@ -9,7 +9,7 @@ from typing import TypeVar
 
 import numpy as np
 
-from packgen.core.figures import plain, round_down
+from packgen.core.figures import half_up, plain, round_down
 from packgen.core.worked import Assumed, Source
 from packgen.project.model import Project
 from packgen.project.work_model import Fill
@@ -144,7 +144,9 @@ def batch_of(project: Project, fill_name: str, fill: Fill, pace: Pace, bay_m2: f
         limited_by="working time" if by_time < by_drum else "mixer",
         overfull=by_drum < 1,
         minutes=None if minutes_left is None else bags * fill.bag.makes / litres_h * 60 + finishing,
-        water_l=(bags * fill.water.least, bags * fill.water.most) if fill.water is not None else None,
+        water_l=(half_up(bags * fill.water.least, 2), half_up(bags * fill.water.most, 2))
+        if fill.water is not None
+        else None,
         source=source,
     )
 

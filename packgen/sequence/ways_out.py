@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from packgen.core.plane import Point, Polygon, Segment, bounds, centroid, contains
 from packgen.layout.model import Bay
@@ -24,7 +25,7 @@ class Exit:
     """
 
     name: str
-    kind: str  # "door" or "free edge"
+    kind: Literal["door", "free edge"]
     room: str
     line: Segment
     bays: tuple[int, ...]
@@ -39,14 +40,16 @@ class Exit:
 class Ground:
     """The bays as a floor to walk on. Bays by their index in the layout.
 
-    links: pairs with a shared edge, long enough to step over or not; steps: for each bay its neighbours over `links`
-    that a person can step to
+    links   pairs with a shared edge, long enough to step over or not
+    steps   for each bay its neighbours over `links` that a person can step to
+    hosts   for each bay the bay that it is filled with: itself, or for a strip too narrow to stand in its neighbour
     """
 
     bays: tuple[Bay, ...]
     middles: tuple[Point, ...]
     links: tuple[Beside, ...]
     steps: tuple[tuple[int, ...], ...]
+    hosts: tuple[int, ...]
     exits: tuple[Exit, ...]
 
 
@@ -62,7 +65,27 @@ def walk_ground(project: Project, survey: Survey, bays: Sequence[Bay]) -> Ground
             steps[link.first].append(link.second)
             steps[link.second].append(link.first)
     exits = [e for room in survey.rooms for e in _exits(project, survey, room, bays)]
-    return Ground(tuple(bays), tuple(map(centroid, shapes)), links, tuple(map(tuple, steps)), tuple(exits))
+    hosts = _hosts(shapes, links, least)
+    return Ground(tuple(bays), tuple(map(centroid, shapes)), links, tuple(map(tuple, steps)), hosts, tuple(exits))
+
+
+def _hosts(shapes: Sequence[Polygon], links: Sequence[Beside], least: float) -> tuple[int, ...]:
+    """For each strip the wide bay it lies beside, over its longest shared edge; a strip beside strips follows them."""
+    host: dict[int, int] = {}
+    for i, shape in enumerate(shapes):
+        x0, y0, x1, y1 = bounds(shape)
+        if min(x1 - x0, y1 - y0) >= least:
+            host[i] = i
+    ranked = sorted(links, key=lambda k: (-round(k.shared_mm, 3), k.first, k.second))
+    while True:
+        found: dict[int, int] = {}
+        for link in ranked:
+            for a, b in ((link.first, link.second), (link.second, link.first)):
+                if a not in host and b in host:
+                    found.setdefault(a, host[b])
+        if not found:
+            return tuple(host.get(i, i) for i in range(len(shapes)))
+        host.update(found)
 
 
 def step_mm(project: Project) -> float:
@@ -79,7 +102,7 @@ def _exits(project: Project, survey: Survey, room: RoomOutline, bays: Sequence[B
     rooms = {r.name for r in survey.rooms if r.name != room.name}
     outward = [d for d in room.doors if d.leads_to not in rooms] or list(room.doors)
     ranked = sorted(outward, key=lambda d: -d.line.length_mm)
-    found = []
+    found: list[Exit] = []
     for door in ranked:
         at = _bays_behind(door.line, here, bays, room)
         if at:
