@@ -96,3 +96,26 @@ def drying_chart(
                 axes.plot([when, when], [0, mm], color="black", linewidth=0.25 / 25.4 * 72, linestyle=(0, (4, 3)))
 
     return chart(draw, width_mm, height_mm, title)
+
+
+def heat_chart(flows: tuple[tuple[int, float], ...], days: int, width_mm: float, height_mm: float) -> Markup:
+    """The flow temperature asked for on each day of the first heating, as steps. flows: (day, degrees C)."""
+
+    def draw(axes: Any) -> None:
+        axes.set_position((0.09, 0.2, 0.88, 0.72))
+        xs = [x for n, _ in flows for x in (n - 0.5, n + 0.5)]
+        ys = [t for _, t in flows for _ in (0, 1)]
+        axes.plot(xs, ys, color="black")
+        last = flows[-1]
+        axes.plot([last[0] + 0.5, days + 0.5], [last[1], 20], color="black", linestyle=(0, (4, 3)))
+        axes.set_xlim(0.5, days + 0.6)
+        axes.set_ylim(15, max(t for _, t in flows) + 6)
+        axes.set_xticks(range(1, days + 1), [str(n) for n in range(1, days + 1)])
+        levels = sorted({t for _, t in flows})
+        axes.set_yticks([20, *levels], ["20", *(number(t) for t in levels)])
+        axes.set_ylabel("flow, °C")
+        axes.set_xlabel("day of the programme")
+        for t in levels:
+            axes.plot([0.5, days + 0.5], [t, t], color="black", linewidth=0.25 / 25.4 * 72, linestyle=(0, (1, 3)))
+
+    return chart(draw, width_mm, height_mm, "Flow temperature asked for, day by day")

@@ -57,7 +57,8 @@ def _held_drawing(words: str, width: int, height: int) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}">'
         f'<path d="{"".join(lines)}" fill="none" stroke="#000" stroke-width=".35"/>{"".join(_along(words, height))}'
-        f'<g font-family="Pack" font-weight="700" text-anchor="middle" fill="none" stroke="#000" stroke-width=".3" stroke-dasharray="2 1.4">'
+        f'<g font-family="Pack" font-weight="700" text-anchor="middle" fill="none" stroke="#000" '
+        f'stroke-width=".3" stroke-dasharray="2 1.4">'
         f"{''.join(rows)}</g></svg>"
     )
 

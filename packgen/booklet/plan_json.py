@@ -318,7 +318,6 @@ def _quantities(plan: Plan) -> Data:
 
 
 def _pour(p: Pour) -> Data:
-    water = p.water_l or (None, None)
     return {
         "day": p.number,
         "date": p.date,
@@ -328,8 +327,7 @@ def _pour(p: Pour) -> Data:
         "batches": p.batches,
         "bags_per_batch": p.bags_per_batch,
         "last_batch_bags": p.last_batch_bags,
-        "water_least_l": water[0],
-        "water_l": water[1],
+        "water_l": p.water_l,
         "persons": p.persons,
         "starts_at": p.starts_at,
         "ends_at": p.ends_at,

@@ -5,19 +5,25 @@ from __future__ import annotations
 import hashlib
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.sign import sign_of
+from packgen.booklet.small_plans import reading_plan, straightedge_plan
 from packgen.core.figures import plain
+from packgen.core.plane import Point, Segment
 from packgen.layout.model import Node, Rail
 from packgen.plan import Plan
 from packgen.survey.model import RoomOutline
 from packgen.trade.site_readings import reading_rule, straightedge_count, surface_gap
 
 ACROSS = 4  # readings side by side
-HEAD_MM = 44.0
-SIGNED_MM = 20.0
+HEAD_MM = 27.0
+SURFACE_HEAD_MM = 37.0
+SIGNED_MM = 13.0
+LIMITS_MM = 12.0
+STRAIGHTEDGE_MM = 2000.0
 
 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
@@ -59,9 +65,12 @@ def _grid_sheets(plan: Plan) -> tuple[Sheet, ...]:
                 k = c * down + r
                 cells += [chunk[k], ""] if k < len(chunk) else ["", "\u00a0"]
             rows.append(Row(tuple(cells), "light" if r and r % 5 == 0 else ""))
+        table = Table(tuple(columns), tuple(rows))
+        left = BODY_MM - HEAD_MM - SIGNED_MM - table.height_mm - LIMITS_MM
         view = {
             "kind": "grid",
-            "table": Table(tuple(columns), tuple(rows)),
+            "table": table,
+            "plan": reading_plan(plan, names, left) if n == len(chunks) else None,
             "differs": plain(reading_rule("datum_differs").value),
             "limits": (plain(limit.rail_top), plain(limit.next_node)),
             "last": n == len(chunks),
@@ -114,14 +123,25 @@ def scrambled(names: Sequence[str], sign: str) -> tuple[str, ...]:
 # ------------------------------------------------------------------------------ straightedge
 
 
+@dataclass(frozen=True, slots=True)
+class Lay:
+    """Where the straightedge lies: said in words, and its two ends."""
+
+    says: str
+    a: Point
+    b: Point
+
+
 def _surface_sheets(plan: Plan) -> tuple[Sheet, ...]:
     gap = surface_gap(plan.project.limits.surface)
     rows: list[Row] = []
+    drawn: list[tuple[int, Point, Point]] = []
     for room in plan.survey.rooms:
-        places = _places(plan, room)
         if len(plan.survey.rooms) > 1:
             rows.append(Row((room.name,), "heavy", title=True))
-        rows += [Row((str(i), place, "", "", ""), "light") for i, place in enumerate(places, 1)]
+        for lay in _lays(plan, room):
+            drawn.append((len(drawn) + 1, lay.a, lay.b))
+            rows.append(Row((str(len(drawn)), lay.says, "", "", ""), "light"))
     table = Table(
         (
             Column("no.", "number", 12),
@@ -132,7 +152,8 @@ def _surface_sheets(plan: Plan) -> tuple[Sheet, ...]:
         ),
         tuple(rows),
     )
-    parts = parted(table, BODY_MM - HEAD_MM - SIGNED_MM)
+    parts = parted(table, BODY_MM - SURFACE_HEAD_MM - SIGNED_MM)
+    left = BODY_MM - SURFACE_HEAD_MM - SIGNED_MM - parts[-1].height_mm - 4
     view_of = {
         "kind": "surface",
         "gap": plain(gap.value) if gap else "",
@@ -140,37 +161,62 @@ def _surface_sheets(plan: Plan) -> tuple[Sheet, ...]:
         "source": str(gap.source) if gap else "",
     }
     purpose = "Flat is judged by a straightedge on the finished floor, not by levels."
-    return tuple(
-        _sheet("straightedge", "Straightedge readings", purpose, {**view_of, "table": part}, n, len(parts))
-        for n, part in enumerate(parts, 1)
-    )
+    made = []
+    for n, part in enumerate(parts, 1):
+        drawing = straightedge_plan(plan, drawn, left) if n == len(parts) else None
+        view = {**view_of, "table": part, "plan": drawing}
+        made.append(_sheet("straightedge", "Straightedge readings", purpose, view, n, len(parts)))
+    return tuple(made)
 
 
-def _places(plan: Plan, room: RoomOutline) -> list[str]:
-    """Places a person finds again: corner to corner, across each stop line, along and across rails."""
-    nodes = [n for n in plan.layout.nodes if n.room == room.name]
-    places: list[str] = []
+def _lays(plan: Plan, room: RoomOutline) -> list[Lay]:
+    """Places a person finds again: corner to corner, across each stop line, at doors, along and across rails."""
+    nodes = {n.id: n for n in plan.layout.nodes if n.room == room.name}
+    found: list[Lay] = []
     if len(nodes) > 3:
-        for a, b in _corners(nodes):
-            places.append(f"diagonal, from {a} towards {b}")
+        for a, b in _corners(list(nodes.values())):
+            way = (nodes[b].x_mm - nodes[a].x_mm, nodes[b].y_mm - nodes[a].y_mm)
+            found.append(_lay(f"diagonal, from {a} towards {b}", nodes[a].at, way, start=True))
+    mine = {b.name for b in plan.layout.bays if b.room == room.name}
     for p in plan.sequence.pours[:-1]:
-        if p.stop_line and any(t.bay in _bays_of(plan, room.name) for t in p.turns):
-            places.append(f"across the stop line of pour {p.number}, in the middle of it")
+        edges = p.stop_line.edges if p.stop_line else ()
+        if edges and mine.intersection(p.bays):
+            longest = max(edges, key=lambda e: e.length_mm)
+            along = (longest.a[1] - longest.b[1], longest.b[0] - longest.a[0])
+            found.append(_lay(f"across the stop line of pour {p.number}, in the middle of it", _mid(longest), along))
     for door in room.doors[:6]:
-        places.append(f"in front of {door.name}, square to {door.wall}")
-    rails = sorted((r for r in plan.layout.rails if r.room == room.name), key=lambda r: -r.length_mm)
+        wall = (door.line.b[0] - door.line.a[0], door.line.b[1] - door.line.a[1])
+        found.append(
+            _lay(f"in front of {door.name}, square to {door.wall}", _mid(door.line), (-wall[1], wall[0]), True)
+        )
     want = straightedge_count(room.area_m2)
-    spread = [rails[i * len(rails) // max(1, want)] for i in range(want)] if rails else []
-    for i, rail in enumerate(spread):
-        if len(places) >= want + 2:
+    rails = sorted((r for r in plan.layout.rails if r.room == room.name and r.nodes), key=lambda r: -r.length_mm)
+    for i in range(want):
+        if len(found) >= want + 2 or not rails:
             break
-        at = rail.nodes[len(rail.nodes) // 2] if rail.nodes else rail.line
-        places.append(f"{'along rail' if i % 2 == 0 else 'across rail'} {rail.line}, with its middle at {at}")
-    return list(dict.fromkeys(places))
+        rail = rails[i * len(rails) // want]
+        at = nodes.get(rail.nodes[len(rail.nodes) // 2])
+        if at is None:
+            continue
+        along = (rail.end[0] - rail.start[0], rail.end[1] - rail.start[1])
+        if i % 2 == 0:
+            found.append(_lay(f"along rail {rail.line}, its middle at {at.id}", at.at, along))
+        else:
+            found.append(_lay(f"across rail {rail.line}, its middle at {at.id}", at.at, (-along[1], along[0])))
+    return list({lay.says: lay for lay in found}.values())
 
 
-def _bays_of(plan: Plan, room: str) -> frozenset[str]:
-    return frozenset(b.name for b in plan.layout.bays if b.room == room)
+def _lay(says: str, at: Point, way: tuple[float, float], start: bool = False) -> Lay:
+    """A lay by its middle and direction; with `start` it begins at the place."""
+    size = math.hypot(*way) or 1.0
+    dx, dy = way[0] / size * STRAIGHTEDGE_MM, way[1] / size * STRAIGHTEDGE_MM
+    if start:
+        return Lay(says, at, (at[0] + dx, at[1] + dy))
+    return Lay(says, (at[0] - dx / 2, at[1] - dy / 2), (at[0] + dx / 2, at[1] + dy / 2))
+
+
+def _mid(s: Segment) -> Point:
+    return ((s.a[0] + s.b[0]) / 2, (s.a[1] + s.b[1]) / 2)
 
 
 def _corners(nodes: Sequence[Node]) -> list[tuple[str, str]]:

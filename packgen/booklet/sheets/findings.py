@@ -27,11 +27,9 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     table = Table(
         (
             Column("no.", width_mm=12),
-            Column("place", width_mm=25),
-            Column("what was found", width_mm=60),
-            Column("found, limit", width_mm=25),
-            Column("cure"),
-            Column("source", width_mm=24),
+            Column("place", width_mm=36),
+            Column("what was found, its cure and where the limit comes from"),
+            Column("found, limit", width_mm=30),
         ),
         tuple(rows),
     )
@@ -51,18 +49,19 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
 
 
 def _cells(number: int, f: Finding) -> tuple[str, ...]:
-    gate = f"before {f.gate}" if f.gate else ""
     place = first_upper(f.where) or "Whole job"
-    line = f", line {f.place.line}" if f.place else ""
-    says = f.says
+    lines = [first_upper(f.says)]
     if f.lifted_by:
-        says += f" Lifted by {f.lifted_by.by}, {day(f.lifted_by.date)}: {f.lifted_by.paper}."
-    where = f"{place}; {gate}" if gate else place
+        lines.append(f"Lifted by {f.lifted_by.by}, {day(f.lifted_by.date)}: {f.lifted_by.paper}.")
+    if f.cures:
+        lines.append(f"Cure: {'; or '.join(f.cures)}.")
+    source = f"Source: {f.source}. " if f.source else ""
+    line = f"Line {f.place.line} of the project file." if f.place else ""
+    if source or line:
+        lines.append(f"{source}{line}".strip())
     return (
         mark(f.kind, number),
-        where,
-        says,
+        f"{place}\nbefore {f.gate}" if f.gate else place,
+        "\n".join(lines),
         found_and_limit(f),
-        first_upper("; or ".join(f.cures)),
-        f"{f.source}{line}",
     )

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from packgen.booklet.numbered import numbered
-from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
+from packgen.booklet.rows import BODY_MM, WRITE_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.signs import mark
 from packgen.core.figures import day, plain
 from packgen.core.finding import GATES, Finding
 from packgen.plan import Plan
 
+WHOLE_UNITS = ("mm", "kPa", "L", "kg", "days", "m²")
+LEAST_SIGNS_MM = 60.0
 LEAD_MM = 18.0  # the sentence above the first part
 SIGN_OFFS = "Sign-offs of this job"
 LOOKED_AT = "heights, depths, weight, base, damp, services, heating, weather, order of work and papers"
@@ -20,12 +24,14 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     holds, signs = _holds(plan), _sign_offs(plan)
     cut = parted(holds, BODY_MM - LEAD_MM, BODY_MM) if holds.rows else ()
     parts: list[tuple[Table | None, Table | None]] = [(part, None) for part in cut] or [(None, None)]
-    lead = LEAD_MM if len(parts) == 1 else 0.0
-    last = cut[-1].height_mm if cut else 0.0
-    if lead + last + signs.height_mm <= BODY_MM:
-        parts[-1] = (parts[-1][0], signs)
+    left = BODY_MM - (LEAD_MM if len(parts) == 1 else 0.0) - (cut[-1].height_mm if cut else 0.0)
+    first, *rest = parted(signs, left if left > LEAST_SIGNS_MM else BODY_MM, BODY_MM)
+    if left > LEAST_SIGNS_MM:
+        parts[-1] = (parts[-1][0], first)
     else:
-        parts.append((None, signs))
+        parts.append((None, first))
+    parts += [(None, more) for more in rest]
+    spare = BODY_MM - sum(t.height_mm for t in parts[-1] if t) - (LEAD_MM if len(parts) == 1 else 0.0)
     open_now = sum(f.open_stop for f in plan.findings)
     lifted = sum(f.kind == "stop" and not f.open_stop for f in plan.findings)
     return tuple(
@@ -37,6 +43,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
             view={
                 "holds": table,
                 "signs": sign_table,
+                "found": _found(spare) if n == len(parts) else None,
                 "lead": n == 1,
                 "said": _said(open_now, lifted),
                 "none": not holds.rows,
@@ -47,6 +54,22 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
         )
         for n, (table, sign_table) in enumerate(parts, 1)
     )
+
+
+def _found(spare_mm: float) -> Table | None:
+    """Blank rows for what turns up on site, as many as the sheet has room for; None for fewer than two."""
+    table = Table(
+        (
+            Column("where", "write", 34),
+            Column("what was found that this plan does not know", "write"),
+            Column("told to", "write", 34),
+            Column("date, by", "write", 30),
+        ),
+        (),
+        "Found on site: stop there, write it down, enter it in the project file, print again",
+    )
+    count = int((spare_mm - table.height_mm) // WRITE_MM)
+    return replace(table, rows=(Row(("", "", "", "")),) * min(count, 12)) if count > 1 else None
 
 
 def _said(open_now: int, lifted: int) -> str:
@@ -70,10 +93,9 @@ def _holds(plan: Plan) -> Table:
     return Table(
         (
             Column("no.", width_mm=12),
-            Column("hold", width_mm=62),
-            Column("found, limit", width_mm=26),
-            Column("what to do, or to bring", width_mm=40),
-            Column("lifted by: name, date, paper", "write"),
+            Column("hold, and what to do or to bring"),
+            Column("found, limit", width_mm=28),
+            Column("lifted by: name, date, paper", "write", 48),
         ),
         tuple(rows),
     )
@@ -87,17 +109,23 @@ def _cells(number: int, f: Finding) -> tuple[str, ...]:
         lifted = "Goes when the numbers change. No paper lifts it."
     else:
         lifted = ""
-    return (mark(f.kind, number), f.says, found_and_limit(f), first_upper("; or ".join(f.cures)), lifted)
+    says = first_upper(f.says) + (f"\nTo do: {'; or '.join(f.cures)}." if f.cures else "")
+    return (mark(f.kind, number), says, found_and_limit(f), lifted)
 
 
 def found_and_limit(f: Finding) -> str:
-    """The figure found and the one allowed, in one unit: "44, limit 50 mm"."""
+    """The figure found and the one allowed, in one unit: "44, limit 50 mm"; never rounded onto the limit."""
     if f.number is None:
         return ""
     unit = f" {f.unit}" if f.unit else ""
+    digits = 0 if f.unit in WHOLE_UNITS else 2
+    found = plain(f.number, digits)
     if f.limit is None:
-        return f"{plain(f.number, 2)}{unit}"
-    return f"{plain(f.number, 2)}, limit {plain(f.limit, 2)}{unit}"
+        return f"{found}{unit}"
+    allowed = plain(f.limit, 2)
+    if found == allowed and abs(f.number - f.limit) > 1e-6:
+        found = plain(f.number, digits + 1)
+    return f"{found}, limit {allowed}{unit}"
 
 
 def first_upper(text: str) -> str:
@@ -123,10 +151,10 @@ def _sign_offs(plan: Plan) -> Table:
     rows.append(("handover", "Floor handed over, papers complete"))
     return Table(
         (
-            Column("before", width_mm=22),
-            Column("what is signed", width_mm=70),
-            Column("name", "write", 34),
-            Column("date, time", "write", 26),
+            Column("before", width_mm=20),
+            Column("what is signed", width_mm=82),
+            Column("name", "write", 30),
+            Column("date, time", "write", 24),
             Column("paper no.", "write"),
         ),
         tuple(Row((gate, what, "", "", "")) for gate, what in rows),

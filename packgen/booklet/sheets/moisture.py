@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import datetime
 
-from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
+from packgen.booklet.charts import heat_chart
+from packgen.booklet.rows import BODY_MM, SHEET_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
+from packgen.booklet.small_plans import test_plan
 from packgen.booklet.test_points import TestPoint, test_points
 from packgen.core.figures import day, number, plain
 from packgen.plan import Plan
@@ -13,8 +15,9 @@ from packgen.trade.limits import Binder, air_limit, cm_limit
 from packgen.trade.site_readings import reading_rule
 from packgen.trade.waiting import heating_days
 
-LEAD_MM = 64.0
+LEAD_MM = 72.0
 LOG_LEAD_MM = 34.0
+SIGNED_MM = 24.0
 TRIES = 2  # rows a point: the test, and the test again
 
 
@@ -30,7 +33,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
                 title="Moisture test",
                 purpose="The floor is covered only after a passed test. A date alone proves nothing.",
                 template="moisture.html",
-                view=_test_view(plan, table),
+                view=_test_view(plan, table, points),
                 part=n,
                 parts=len(tables),
             )
@@ -75,7 +78,7 @@ def _parts(room: str, points: tuple[TestPoint, ...]) -> tuple[Table, ...]:
         tuple(rows),
         f"Readings, {room}",
     )
-    return parted(table, BODY_MM - LEAD_MM) if rows else ()
+    return parted(table, BODY_MM - LEAD_MM - SIGNED_MM) if rows else ()
 
 
 def binder(plan: Plan) -> Binder:
@@ -83,7 +86,7 @@ def binder(plan: Plan) -> Binder:
     return "calcium sulfate" if plan.project.fills.used.family == "calcium sulfate" else "cement"
 
 
-def _test_view(plan: Plan, table: Table) -> dict[str, object]:
+def _test_view(plan: Plan, table: Table, points: tuple[TestPoint, ...]) -> dict[str, object]:
     heated = plan.project.heating is not None
     air, cm = air_limit(), cm_limit(binder(plan), heated)
     not_before = plan.sequence.dates.get("test_not_before")
@@ -98,6 +101,7 @@ def _test_view(plan: Plan, table: Table) -> dict[str, object]:
         steps.insert(1, f"Heating off {plain(off.value)} {off.unit} or more ({off.source}).")
     return {
         "table": table,
+        "plan": test_plan(plan, points, BODY_MM - LEAD_MM - table.height_mm - SIGNED_MM),
         "figures": (
             ("Test not before", day(not_before) if not_before else "see the calendar", "", "the test decides"),
             ("Crushed sample, at most", plain(cm.value), cm.unit, str(cm.source)),
@@ -150,8 +154,11 @@ def _days(plan: Plan) -> list[tuple[int, datetime.date, str, bool]]:
 
 def _log_view(plan: Plan, log: Table) -> dict[str, object]:
     dates = plan.sequence.dates
+    flows = tuple((n, float(asked)) for n, _, asked, _ in _days(plan) if asked not in ("", "down"))
+    room = BODY_MM - LOG_LEAD_MM - log.height_mm - 22
     return {
         "table": log,
+        "chart": heat_chart(flows, len(_days(plan)), SHEET_MM, min(70.0, room)) if flows and room > 40 else None,
         "start": day(dates["heat_up_not_before"]),
         "later": "Started later? Cross out the dates and write your own; the days stay.",
     }

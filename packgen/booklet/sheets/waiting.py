@@ -3,67 +3,82 @@
 from __future__ import annotations
 
 import datetime
-from itertools import groupby
+from collections.abc import Sequence
+from typing import Literal
 
 from markupsafe import Markup
 
 from packgen.booklet.charts import drying_chart
-from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, parted
+from packgen.booklet.rows import BODY_BEHIND_MM, SHEET_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
-from packgen.core.figures import day, level, number
+from packgen.booklet.sheets.holds import first_upper
+from packgen.core.figures import day, number
 from packgen.plan import Plan
 from packgen.sequence.model import Pour, Waiting
 
 FIGURES_MM = 26.0
-CHART_MM = 62.0
+HALF_MM = 86.0
+CHART_LEAST_MM, CHART_MOST_MM, CHART_WORDS_MM = 42.0, 75.0, 17.0
+LONGEST = ("walk_on", "heat_up_not_before", "test_not_before")
 NOTICE_KEYS = ("walk_on", "load", "covered_until", "heat_up_not_before", "test_not_before")
-MONTHS = (
-    *("January", "February", "March", "April", "May", "June"),
-    *("July", "August", "September", "October", "November", "December"),
-)
+RULE_FOR = {
+    "walk_on": "walking on it",
+    "load": "loads and tools",
+    "covered_until": "taking the cover off",
+    "heat_up_not_before": "first heating",
+    "test_not_before": "moisture test",
+    "next_pour": "the next pour",
+}
 
 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
     """The calendar in one part or more, and the door notice; nothing where nothing has to wait."""
     if not plan.sequence.waiting:
         return ()
-    tables = parted(_calendar(plan), BODY_BEHIND_MM - FIGURES_MM, BODY_BEHIND_MM)
-    chart = _chart(plan)
-    left = BODY_BEHIND_MM - tables[-1].height_mm - (FIGURES_MM if len(tables) == 1 else 0.0)
-    fits = left > CHART_MM + 14
-    parts = len(tables) + 1
-    made = [
-        _sheet(
-            "waiting" if n == 1 else f"waiting-{n}",
-            n,
-            parts,
-            {
-                "figures": _figures(plan) if n == 1 else (),
-                "table": table,
-                "chart": chart if fits and n == len(tables) else None,
-                "chart_says": _chart_says(plan),
-                "notice": None,
-            },
+    rules = _rules(plan)
+    pages: list[dict[str, object]] = []
+    left = BODY_BEHIND_MM - FIGURES_MM
+    rows = _dated(plan)
+    while rows:
+        here, used, rows = _side_by_side(rows, left)
+        pages.append({"days": here})
+        left -= used
+        if rows:
+            left = BODY_BEHIND_MM
+    if left < rules.height_mm:
+        pages.append({})
+        left = BODY_BEHIND_MM
+    pages[-1]["rules"] = rules
+    left -= rules.height_mm
+    says = _chart_says(plan)
+    if says and left > CHART_LEAST_MM + CHART_WORDS_MM:
+        pages[-1]["chart"] = _chart(plan, min(CHART_MOST_MM, left - CHART_WORDS_MM))
+    blank = {"figures": (), "days": (), "rules": None, "chart": None, "chart_says": says, "notice": None}
+    pages[0]["figures"] = _figures(plan)
+    made = [_sheet(n, len(pages), {**blank, **page}) for n, page in enumerate(pages, 1)]
+    made.append(
+        Sheet(
+            slug="waiting-notice",
+            title="Notice for the door",
+            purpose="Cut in two and hang one at each way in.",
+            template="waiting.html",
+            view={**blank, "notice": _notice(plan)},
+            behind="fill",
         )
-        for n, table in enumerate(tables, 1)
-    ]
-    notice = {"figures": (), "table": None, "chart": None, "chart_says": "", "notice": _notice(plan)}
-    made.append(_sheet("waiting-notice", parts, parts, notice))
+    )
     return tuple(made)
 
 
-def _sheet(slug: str, part: int, parts: int, view: dict[str, object]) -> Sheet:
+def _sheet(part: int, parts: int, view: dict[str, object]) -> Sheet:
     return Sheet(
-        slug=slug,
-        title="Waiting calendar" if view["notice"] is None else "Notice for the door",
-        purpose="So that nobody goes on too early. The day of a pour is day 0; holidays do not shorten hardening."
-        if view["notice"] is None
-        else "Cut in two and hang one at each way in.",
+        slug="waiting" if part == 1 else f"waiting-{part}",
+        title="Waiting calendar",
+        purpose="So that nobody goes on too early. The day of a pour is day 0; holidays do not shorten hardening.",
         template="waiting.html",
         view=view,
         behind="fill",
-        part=part if view["notice"] is None else 1,
-        parts=parts - 1 if view["notice"] is None else 1,
+        part=part,
+        parts=parts,
     )
 
 
@@ -84,29 +99,63 @@ def _figures(plan: Plan) -> tuple[tuple[str, str, str, str], ...]:
     return tuple((says, day(w.date), "", f"day {w.days} after {day(w.counted_from)}") for says, w in found[:3])
 
 
-def _calendar(plan: Plan) -> Table:
-    last = {w.key: w.date for w in sorted(plan.sequence.waiting, key=lambda w: w.date)}
-    rows: list[tuple[datetime.date, int, tuple[str, ...], bool]] = []
+def _dated(plan: Plan) -> list[Row]:
+    """Every day of the calendar with what happens or may be done, a heavier rule where the month changes."""
+    dates: dict[datetime.date, list[tuple[str, bool]]] = {}
+    last = plan.sequence.dates
     for p in plan.sequence.pours:
-        rows.append((p.date, 0, (day(p.date), f"Pour {p.number}", "", "", "", ""), False))
+        dates.setdefault(p.date, []).append((f"Pour {p.number}", False))
+    whole = {(w.key, w.date) for w in plan.sequence.waiting if w.pour == 0}
     for w in plan.sequence.waiting:
-        longest = last[w.key] == w.date and w.key in ("walk_on", "test_not_before", "heat_up_not_before")
-        rows.append((w.date, 1, (day(w.date), w.event, day(w.counted_from), str(w.days), w.rule, w.source), longest))
-    made: list[Row] = []
-    for (year, month), group in groupby(sorted(rows, key=lambda r: r[:2]), key=lambda r: (r[0].year, r[0].month)):
-        made.append(Row((f"{MONTHS[month - 1]} {year}",), "heavy", title=True))
-        made += [Row(cells, "light", strong=bold) for _, _, cells, bold in group]
-    return Table(
-        (
-            Column("date", width_mm=32),
-            Column("from this day on", width_mm=44),
-            Column("counted from", width_mm=32),
-            Column("days", "number", 13),
-            Column("rule", width_mm=30),
-            Column("source"),
-        ),
-        tuple(made),
-    )
+        if w.pour == 0 or (w.key, w.date) not in whole:
+            dates.setdefault(w.date, []).append((first_upper(w.event), last[w.key] == w.date and w.key in LONGEST))
+    rows: list[Row] = []
+    month = None
+    for when in sorted(dates):
+        for i, (what, longest) in enumerate(dict.fromkeys(dates[when])):
+            rule: Literal["", "light", "heavy"] = "" if i else "light" if (when.year, when.month) == month else "heavy"
+            rows.append(Row((day(when) if i == 0 else "", what), rule, strong=longest, keep=i > 0))
+        month = (when.year, when.month)
+    return rows
+
+
+def _days_table(rows: Sequence[Row]) -> Table:
+    return Table((Column("date", width_mm=33), Column("from this day on")), tuple(rows), width_mm=HALF_MM)
+
+
+def _side_by_side(rows: list[Row], room_mm: float) -> tuple[tuple[Table, ...], float, list[Row]]:
+    """As many rows as fit in two columns of equal height, the height they take, and the rows left over."""
+    whole = _days_table(rows)
+    tall = whole.height_mm / 2
+    while len(tables := parted(whole, tall)) > 2 and tall < room_mm:
+        tall += 2.0
+    tables = tables if len(tables) <= 2 else parted(whole, room_mm)[:2]
+    used = max(t.height_mm for t in tables)
+    count = sum(len(t.rows) for t in tables)
+    return tables, used, rows[count:]
+
+
+def _rules(plan: Plan) -> Table:
+    """Each kind of waiting once, by its last date: the rule, days, and who says so. One starting day is said above."""
+    latest = [(says, w) for key, says in RULE_FOR.items() if (w := _latest(plan, key))]
+    starts = {w.counted_from for _, w in latest}
+    one = len(starts) == 1
+    rows = []
+    for says, w in latest:
+        cells = [says, f"{first_upper(w.rule)}\nSource: {w.source}", str(w.days), day(w.date)]
+        if not one:
+            cells.insert(2, day(w.counted_from))
+        rows.append(Row(tuple(cells), "light"))
+    columns = [
+        Column("rule for", width_mm=34),
+        Column("how it is counted"),
+        Column("days", "number", 12),
+        Column("last date", width_mm=33),
+    ]
+    if not one:
+        columns.insert(2, Column("from", width_mm=33))
+    counted = f", counted from {day(min(starts))}" if one else ""
+    return Table(tuple(columns), tuple(rows), f"Which rule decides{counted}")
 
 
 # ------------------------------------------------------------------------------ drying
@@ -122,7 +171,7 @@ def _deciding_pour(plan: Plan) -> Pour | None:
     return max(counted or from_day, key=lambda p: p.greatest_mm, default=None)
 
 
-def _chart(plan: Plan) -> Markup | None:
+def _chart(plan: Plan, height_mm: float) -> Markup | None:
     test, pour = _latest(plan, "test_not_before"), _deciding_pour(plan)
     drying = plan.project.fills.used.drying
     if test is None or pour is None or drying is None:
@@ -134,7 +183,7 @@ def _chart(plan: Plan) -> Markup | None:
         days = round(drying.first_mm / drying.first_rate)
         steps.append((start + datetime.timedelta(days=days), pour.greatest_mm - drying.first_mm))
     steps.append((test.date, 0.0))
-    return drying_chart(tuple(steps), 178, CHART_MM, _chart_says(plan))
+    return drying_chart(tuple(steps), SHEET_MM, height_mm, _chart_says(plan))
 
 
 def _chart_says(plan: Plan) -> str:
@@ -160,4 +209,4 @@ def _notice(plan: Plan) -> dict[str, object]:
     }
     rows = [(says[key], day(w.date)) for key in NOTICE_KEYS if (w := _latest(plan, key))]
     first = rows[0] if rows else ("Ask before you walk on it", "")
-    return {"first": first, "rows": rows[1:], "copies": (1, 2), "datum": level(0)}
+    return {"first": first, "rows": rows[1:], "copies": (1, 2), "burns": plan.project.fills.used.cement}

@@ -1,0 +1,88 @@
+"""Small plans on sheets that are filled in: where to read, where the straightedge lies, where to test, what is below."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from markupsafe import Markup
+
+from packgen.booklet.drawing.canvas import THIN, Pen
+from packgen.booklet.drawing.frame import PlanView
+from packgen.booklet.drawing.plan_marks import joints, legs, rails, ringed, services
+from packgen.booklet.drawing.plan_view import base_plan, plan_view, scale_bar
+from packgen.booklet.test_points import TestPoint
+from packgen.core.plane import Point
+from packgen.plan import Plan
+
+LEAST_HEIGHT_MM = 60.0
+ACROSS_MM = 178.0
+NAMED_MODULE_MM = 5.5  # paper between lines below which names of legs no longer stand free
+
+
+def reading_plan(plan: Plan, chosen: Collection[str], height_mm: float) -> Markup | None:
+    """Where each leg to be read stands, by name, without any figure; None where a plan of this height says nothing."""
+    if height_mm < LEAST_HEIGHT_MM:
+        return None
+    view = plan_view(plan, ACROSS_MM, height_mm)
+    if plan.project.kit.module / view.scale < NAMED_MODULE_MM:
+        return None
+    rails(view, plan, THIN)
+    base_plan(view, plan)
+    legs(view, plan, lambda n, _leg: n.id if n.id in chosen else "", masters=False, only=lambda n: n.id in chosen)
+    return _finished(view, "Plan of the legs to be read, by name")
+
+
+def straightedge_plan(plan: Plan, lays: Sequence[tuple[int, Point, Point]], height_mm: float) -> Markup | None:
+    """Where the straightedge lies: numbered heavy strokes of two metres."""
+    if height_mm < LEAST_HEIGHT_MM:
+        return None
+    view = plan_view(plan, ACROSS_MM, height_mm)
+    rails(view, plan, THIN)
+    for _, a, b in lays:
+        view.line(a, b, Pen(0.7))
+    base_plan(view, plan)
+    for number, a, b in lays:
+        ringed(view, ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), number)
+    return _finished(view, "Plan of the places where the straightedge lies")
+
+
+def test_plan(plan: Plan, points: Sequence[TestPoint], height_mm: float) -> Markup | None:
+    """Test points with the pipes and joints round them."""
+    if height_mm < LEAST_HEIGHT_MM:
+        return None
+    view = plan_view(plan, ACROSS_MM, height_mm)
+    services(view, plan)
+    joints(view, plan)
+    base_plan(view, plan)
+    for p in points:
+        ringed(view, p.at, p.number)
+    return _finished(view, "Plan of the moisture test points and the pipes")
+
+
+def below_plan(plan: Plan, points: Sequence[TestPoint], height_mm: float) -> Markup:
+    """What lies under the covering: pipes, joints, rails, test points."""
+    view = plan_view(plan, ACROSS_MM, height_mm)
+    rails(view, plan, THIN)
+    services(view, plan)
+    joints(view, plan)
+    base_plan(view, plan)
+    for p in points:
+        ringed(view, p.at, p.number)
+    return _finished(view, "Plan of what lies below the covering")
+
+
+def hazard_plan(plan: Plan, places: Sequence[tuple[int, Point]], height_mm: float) -> Markup | None:
+    """Numbered places of hazards and cautions."""
+    if height_mm < LEAST_HEIGHT_MM or not places:
+        return None
+    view = plan_view(plan, ACROSS_MM, height_mm)
+    services(view, plan)
+    base_plan(view, plan)
+    for number, at in places:
+        ringed(view, at, number)
+    return _finished(view, "Plan of the hazards and cautions by their numbers")
+
+
+def _finished(view: PlanView, title: str) -> Markup:
+    scale_bar(view, check=False)
+    return view.canvas.svg(f"{title}, wall 1 on top, scale 1 to {view.scale}")
