@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from packgen.heights.window import offer_level
@@ -43,6 +45,16 @@ def test_ends_are_tight(settle, name, asked):
     window = settle(name).heights.window
     low, high = int(window.low_mm), int(window.high_mm)
     assert (low, high) == (window.low_mm, window.high_mm)
+    assert broken(at_level(settle, name, asked, low)) == set()
+    assert broken(at_level(settle, name, asked, high)) == set()
+    assert broken(at_level(settle, name, asked, low - 1)) != set()
+    assert broken(at_level(settle, name, asked, high + 1)) != set()
+
+
+def test_ends_of_a_falling_floor_are_tight_to_the_whole_mm(settle):
+    name, asked = "05-terrace-with-falls", "50 below TBM"
+    window = settle(name).heights.window
+    low, high = math.ceil(window.low_mm), math.floor(window.high_mm)
     assert broken(at_level(settle, name, asked, low)) == set()
     assert broken(at_level(settle, name, asked, high)) == set()
     assert broken(at_level(settle, name, asked, low - 1)) != set()
