@@ -138,7 +138,7 @@ class Canvas:
         self._pen, self._data = None, []
 
     def svg(self, title: str) -> Markup:
-        """The drawing with its spoken title, every text escaped; the only place where drawings become markup."""
+        """The drawing on white with its spoken title, every text escaped; here alone drawings become markup."""
         self._flush()
         w, h = short(self.width_mm), short(self.height_mm)
         lines = "".join(self._parts)
@@ -146,6 +146,7 @@ class Canvas:
         return Markup(
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{w}mm" height="{h}mm" viewBox="0 0 {w} {h}">'
             f"<title>{escape(title)}</title>"
+            f'<path fill="#fff" d="M0 0H{w}V{h}H0Z"/>'
             f'<g fill="none" stroke="#000">{lines}</g>'
             f'<g font-family="Pack, Sym" fill="#000">{words}</g></svg>'
         )

@@ -21,6 +21,7 @@ from packgen.survey.model import RoomOutline
 
 SIZES = (FIGURE_MM, 3.9, LEAST_MM)
 DIM_OFF = BAND_MM + 1.5  # of the dimension line from the wall
+AIR_MM = 1.2  # between figures that stand beside each other
 STRAIGHT_MM = 8.0  # a wall that leans less than this on paper has its figures in one row
 
 
@@ -83,18 +84,14 @@ def _rows(places: Sequence[float], halves: Sequence[float], air: float) -> tuple
     return tuple(out)
 
 
-def rank(places: Sequence[float], figures: Sequence[str], upright: bool) -> Rank:
-    """The largest figures that stand in one row; the smallest in as many rows as it takes.
+def rank(places: Sequence[float], figures: Sequence[str], upright: bool, size: float) -> Rank:
+    """Rows of figures of one size and of marks.
 
     upright: figures stand beside each other (along a level wall); else above each other (along an upright wall).
     """
     marks = _rows(places, [MARK_MM] * len(places), 0.2)
-    for size in SIZES:
-        halves = [width(f, size, True) / 2 if upright else 0.42 * size for f in figures]
-        rows = _rows(places, halves, 0.5)
-        if max(rows, default=0) == 0 or size == SIZES[-1]:
-            return Rank(size, rows, marks)
-    raise AssertionError("the sizes end with the last")
+    halves = [width(f, size, True) / 2 if upright else 0.42 * size for f in figures]
+    return Rank(size, _rows(places, halves, AIR_MM if upright else 0.5), marks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,18 +125,28 @@ def sides(hits: Iterable[Hit]) -> tuple[Side, ...]:
     return tuple(Side(tuple(sorted(g, key=lambda h: h.line.at_mm))) for g in groups.values())
 
 
-def depths(all_sides: Iterable[Side], scale: float) -> dict[str, float]:
+def figure_size(all_sides: Sequence[Side], scale: float) -> float:
+    """One size for a whole plan: the largest at which all figures but those of close pairs stand in one row."""
+    for size in SIZES[:-1]:
+        ranks = [rank(side.places(scale), side.figures(), side.upright, size) for side in all_sides]
+        if all(sum(row > 0 for row in r.figures) <= len(r.figures) / 4 for r in ranks):
+            return size
+    return SIZES[-1]
+
+
+def depths(all_sides: Sequence[Side], scale: float) -> dict[str, float]:
     """Paper needed outside the walls on each side of the sheet for dimensions and marks."""
     need = dict.fromkeys(("left", "top", "right", "bottom"), DIM_OFF)
+    size = figure_size(all_sides, scale)
     for side in all_sides:
-        r = rank(side.places(scale), side.figures(), side.upright)
+        r = rank(side.places(scale), side.figures(), side.upright, size)
         widest = max(width(f, r.size, True) for f in side.figures())
         need[side.name] = max(need[side.name], r.depth(widest, side.upright))
     return need
 
 
-def running(view: PlanView, side: Side) -> None:
-    """Draws one side's running dimension with the marks beyond."""
+def running(view: PlanView, side: Side, size: float) -> None:
+    """Draws one side's running dimension, its figures of a size, with the marks beyond."""
     canvas = view.canvas
     shown = [h for h in side.hits if view.shows(h.at, 0.5)]
     if not shown:
@@ -153,7 +160,7 @@ def running(view: PlanView, side: Side) -> None:
     base = [extreme if one_row else c for c in across]
     places = [p[i] for p in spots]
     figures = [str(whole(h.along_mm)) for h in shown]
-    r = rank(places, figures, side.upright)
+    r = rank(places, figures, side.upright, size)
     widest = max(width(f, r.size, True) for f in figures)
     step = r.size + 0.6 if side.upright else widest + 1.0
     figure_rows = max(r.figures) + 1

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from packgen.booklet.drawing.canvas import HIDDEN, JOINT, RAIL, SERVICE, THIN, Canvas, Pen, box_ring
+from packgen.booklet.drawing.canvas import HEAVY, HIDDEN, JOINT, RAIL, SERVICE, THIN, Canvas, Pen, box_ring
 from packgen.booklet.drawing.frame import BAND_MM, PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, Label, around, centred, width
 from packgen.core.plane import Point, Segment
@@ -171,7 +171,7 @@ def legs(
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """An entry of a legend: a kind of leg sign, or "ring", "reading", "joint", "service"; and its words."""
+    """An entry of a legend: a kind of leg sign, or "ring", "reading" or a line; and its words."""
 
     kind: str
     words: str
@@ -192,6 +192,9 @@ def leg_signs(plan: Plan) -> tuple[Sign, ...]:
     return tuple(out)
 
 
+LINES = {"joint": JOINT, "service": SERVICE, "hidden": HIDDEN, "heavy": HEAVY}
+
+
 def legend(canvas: Canvas, y: float, entries: Iterable[Sign], left: float = 0.0) -> None:
     """Signs and their words in one row, centred on the canvas but not before `left`; y is the middle of the row."""
     items = list(entries)
@@ -203,8 +206,10 @@ def legend(canvas: Canvas, y: float, entries: Iterable[Sign], left: float = 0.0)
             sign_shape(canvas, at, "plain", ring=True)
         elif entry.kind == "reading":
             cross(canvas, at)
-        elif entry.kind in ("joint", "service", "hidden"):
-            pen = {"joint": JOINT, "service": SERVICE, "hidden": HIDDEN}[entry.kind]
+        elif entry.kind == "test":
+            diamond(canvas, at)
+        elif entry.kind in LINES:
+            pen = LINES[entry.kind]
             canvas.line((x - 2, y), (x + 5, y), pen)
         else:
             sign_shape(canvas, at, entry.kind)
@@ -257,6 +262,12 @@ def cross(canvas: Canvas, at: Point, half: float = 1.1, pen: Pen = THIN) -> None
     """The small cross of a reading."""
     x, y = at
     canvas.strokes([((x - half, y), (x + half, y)), ((x, y - half), (x, y + half))], pen)
+
+
+def diamond(canvas: Canvas, at: Point, half: float = 2.0) -> None:
+    """The sign of a moisture test point."""
+    x, y = at
+    canvas.area([[(x, y - half), (x + half, y), (x, y + half), (x - half, y)]], "#fff", Pen(0.5))
 
 
 def readings(view: PlanView, plan: Plan, text: Callable[[str], str] | None = None) -> None:

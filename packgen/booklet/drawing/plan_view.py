@@ -17,7 +17,7 @@ clipped to the sheet's part of the floor) or on `view.canvas` (paper mm; `view.a
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from markupsafe import Markup
 
@@ -27,30 +27,42 @@ from packgen.booklet.drawing.labels import LEAST_MM, width
 from packgen.booklet.drawing.scale import KEYS, Window, largest, parted
 from packgen.booklet.drawing.walls import cut_outs, door_words, falls, names, side_of, wall_words, walls
 from packgen.plan import Plan
+from packgen.survey.model import RoomOutline
 
 
-def floor_box(plan: Plan) -> tuple[float, float, float, float]:
-    """Bounds of all rooms, room mm."""
-    xs = [x for r in plan.survey.rooms for x, _ in r.corners]
-    ys = [y for r in plan.survey.rooms for _, y in r.corners]
+def floor_box(rooms: Sequence[RoomOutline]) -> tuple[float, float, float, float]:
+    """Bounds of rooms, mm."""
+    xs = [x for r in rooms for x, _ in r.corners]
+    ys = [y for r in rooms for _, y in r.corners]
     return min(xs), min(ys), max(xs), max(ys)
 
 
 SIDES = ("left", "top", "right", "bottom")
 
 
-def name_margins(plan: Plan, off: Mapping[str, float] | None = None) -> Margins:
-    """Room for the names of walls and doors on each side, beyond what `off` says stands outside the band there."""
+def name_margins(
+    plan: Plan, off: Mapping[str, float] | None = None, rooms: Sequence[RoomOutline] | None = None, among: bool = False
+) -> Margins:
+    """Room for the names of walls and doors on each side, beyond what `off` says stands outside the band there.
+
+    among: at the left and right names stand among what is there, between two marks.
+    """
     need = dict.fromkeys(SIDES, 0.0)
-    for room in plan.survey.rooms:
+    taken = off or {}
+    for room in rooms or plan.survey.rooms:
         for wall in room.walls:
             side = side_of(wall)
             here = [wall_words(wall), *(door_words(d) for d in room.doors if d.wall == wall.name)]
             for lines in here:
                 wide = max(width(t, NAME_MM) for t in lines)
                 need[side] = max(need[side], wide if side in ("left", "right") else 1.3 * NAME_MM * len(lines))
-    base = BAND_MM + 3.0
-    return Margins(*(base + need[s] + (off or {}).get(s, 0.0) for s in SIDES))
+
+    def side_mm(side: str) -> float:
+        if among and side in ("left", "right"):
+            return BAND_MM + max(need[side] + 2.0, taken.get(side, 0.0)) + 0.5
+        return BAND_MM + 3.0 + need[side] + taken.get(side, 0.0)
+
+    return Margins(*(side_mm(s) for s in SIDES))
 
 
 def _frame(window: Window, scale: int, width_mm: float, margins: Margins, bar: float) -> PlanView:
@@ -61,23 +73,37 @@ def _frame(window: Window, scale: int, width_mm: float, margins: Margins, bar: f
 
 
 def plan_view(
-    plan: Plan, width_mm: float, height_mm: float, margins: Margins | None = None, bar: float = BAR_MM
+    plan: Plan,
+    width_mm: float,
+    height_mm: float,
+    margins: Margins | None = None,
+    bar: float = BAR_MM,
+    rooms: Sequence[RoomOutline] | None = None,
 ) -> PlanView:
-    """A view of the whole floor at the largest scale that fits; the canvas is as high as the drawing needs."""
+    """A view of the whole floor, or of some rooms, at the largest scale that fits, the canvas as high as it needs."""
     m = margins or name_margins(plan)
-    x0, y0, x1, y1 = floor_box(plan)
+    x0, y0, x1, y1 = floor_box(rooms or plan.survey.rooms)
     free_w, free_h = width_mm - m.left - m.right, height_mm - m.top - m.bottom - bar
     scale = largest(x1 - x0, y1 - y0, free_w, free_h, KEYS)
     return _frame(Window(x0, y0, x1, y1), scale, width_mm, m, bar)
 
 
-def plan_views(plan: Plan, width_mm: float, height_mm: float, margins: Margins | None = None) -> tuple[PlanView, ...]:
+def plan_views(
+    plan: Plan,
+    width_mm: float,
+    height_mm: float,
+    margins: Margins | None = None,
+    rooms: Sequence[RoomOutline] | None = None,
+) -> tuple[PlanView, ...]:
     """Views that together show the floor at a scale people can set out from; neighbours share a line."""
-    m = margins or name_margins(plan)
-    xs = tuple(sorted({ln.at_mm for ln in plan.layout.lines if ln.kind == "lettered"}))
-    ys = tuple(sorted({ln.at_mm for ln in plan.layout.lines if ln.kind == "numbered"}))
+    shown = rooms or plan.survey.rooms
+    m = margins or name_margins(plan, rooms=shown)
+    names_here = {r.name for r in shown}
+    lines = [ln for ln in plan.layout.lines if ln.own and ln.room in names_here]
+    xs = tuple(sorted({ln.at_mm for ln in lines if ln.kind == "lettered"}))
+    ys = tuple(sorted({ln.at_mm for ln in lines if ln.kind == "numbered"}))
     free_w, free_h = width_mm - m.left - m.right, height_mm - m.top - m.bottom - BAR_MM
-    scale, windows = parted(floor_box(plan), xs, ys, free_w, free_h)
+    scale, windows = parted(floor_box(shown), xs, ys, free_w, free_h)
     return tuple(_frame(w, scale, width_mm, m, BAR_MM) for w in windows)
 
 

@@ -42,7 +42,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     drawing, high = leg_plan(plan, TEXT_MM, free - 5.0)
     flow = _Flow(max(0.0, free - high - 5.0 - KEY_MM), BODY_BEHIND_MM - SHORT_HEAD_MM - KEY_MM)
     flow.add(_master_table(plan, masters, tops))
-    flow.add(_rest_table(plan, rest, tops))
+    flow.add(_rest_table(plan, rest, tops), even=True)
     pages = flow.pages
     return tuple(
         Sheet(
@@ -219,8 +219,8 @@ def _top(leg: LegSetting) -> str:
 
 
 def _rest_table(plan: Plan, legs: Sequence[LegSetting], tops: _Tops) -> Table:
-    if tops.one:
-        return _pairs_table(plan, legs)
+    if tops.one or _one_side(plan):
+        return _pairs_table(plan, legs, tops)
     order, name = _order_mm(plan, 11.0), _name_mm(plan, 18.0)
     columns = (
         Column("no.", "number", order),
@@ -255,17 +255,22 @@ def _rest_table(plan: Plan, legs: Sequence[LegSetting], tops: _Tops) -> Table:
     return Table(columns, tuple(rows), "The others: set by straightedge on two set legs")
 
 
-def _pairs_table(plan: Plan, legs: Sequence[LegSetting]) -> Table:
+def _one_side(plan: Plan) -> bool:
+    """Whether all levels lie below the datum, so that the column's head can say so once."""
+    return all(leg.rail_top_mm < 0 and leg.base_mm < 0 for leg in plan.heights.legs)
+
+
+def _pairs_table(plan: Plan, legs: Sequence[LegSetting], tops: _Tops) -> Table:
     """Two legs a row, read down the left half first, then the right."""
     order, name = _order_mm(plan, 9.5), _name_mm(plan, 15.0)
-    half = (
-        Column("no.", "number", order),
-        Column("node", "text", name),
-        Column("base", "text", 27),
-        Column("leg", "number", 13, "mm"),
-        Column("parts", "text", 88.0 - order - name - 27 - 13 - 11),
-        Column("set", "tick", 11),
-    )
+    left = 88.0 - order - name - 11 - 10
+    if tops.one:
+        middle = [Column("base", "text", 27), Column("leg", "number", 11, "mm"), Column("parts", "text", left - 27)]
+    else:
+        below = f"below {tops.datum}"
+        middle = [Column("base", "text", 14, below), Column("rail top", "number", 13, below)]
+        middle += [Column("leg", "number", 11, "mm"), Column("parts", "text", left - 27)]
+    half = (Column("no.", "number", order), Column("node", "text", name), *middle, Column("set", "tick", 10))
     gap = Column("", "text", 2)
     rows: list[Row] = []
     for title, group in _by_line(plan, legs):
@@ -273,23 +278,18 @@ def _pairs_table(plan: Plan, legs: Sequence[LegSetting]) -> Table:
         rows_here = (len(group) + 1) // 2
         for k in range(rows_here):
             right = group[rows_here + k] if rows_here + k < len(group) else None
-            cells = (*_half(plan, group[k]), " ", *_half(plan, right))
+            empty = (" ",) * len(half)
+            cells = (*_half(plan, group[k], tops), " ", *(_half(plan, right, tops) if right else empty))
             rows.append(Row(cells, keep=k > 0))
     return Table((*half, gap, *half), tuple(rows), "The others: set by straightedge on two set legs")
 
 
-def _half(plan: Plan, leg: LegSetting | None) -> tuple[str, ...]:
-    if leg is None:
-        return (" ",) * 6
+def _half(plan: Plan, leg: LegSetting, tops: _Tops) -> tuple[str, ...]:
     out = _standing_out(leg)
-    return (
-        str(leg.order),
-        _bold(leg.node, True),
-        _base(leg),
-        _bold(str(leg.leg_mm), out),
-        _bold(_parts(plan, leg), out),
-        "",
-    )
+    adds = plan.project.kit.extension.adds if plan.project.kit.extension else 0.0
+    levels = (_base(leg),) if tops.one else (_base(leg).replace(" below", ""), str(-leg.rail_top_mm))
+    ends = (_bold(str(leg.leg_mm), out), _bold(parts_words(leg, adds), out), "")
+    return (str(leg.order), _bold(leg.node, True), *levels, *ends)
 
 
 def _by_line(plan: Plan, legs: Iterable[LegSetting]) -> list[tuple[str, list[LegSetting]]]:
@@ -321,8 +321,8 @@ class _Flow:
         self.pages: list[list[Table]] = [[]]
         self._left, self._next = first_mm, next_mm
 
-    def add(self, table: Table) -> None:
-        """Goes on where the last table ended, unless only a few rows would fit there; further parts are evened out."""
+    def add(self, table: Table, even: bool = False) -> None:
+        """Goes on where the last table ended, unless only a few rows would fit there; `even`: equally full parts."""
         if not table.rows:
             return
         least = table.head_mm + sum(table.row_mm(r) for r in table.rows[:LEAST_ROWS]) + 4.0
@@ -332,7 +332,7 @@ class _Flow:
         fresh = self._left == self._next
         parts = parted(table, self._left, self._next)
         room = self._next
-        while len(parts) > 1 and room > self._next * 0.55:
+        while even and len(parts) > 1 and room > self._next * 0.55:
             room -= 4.0
             closer = parted(table, room if fresh else self._left, room)
             if len(closer) > len(parts):

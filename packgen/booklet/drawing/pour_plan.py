@@ -1,0 +1,198 @@
+"""The plan of one day's fill: today's bays with their turn, done bays hatched, the way out, the stop lines."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from markupsafe import Markup
+
+from packgen.booklet.drawing.canvas import CUT, HEAVY, Canvas
+from packgen.booklet.drawing.frame import NAME_MM, Margins, PlanView
+from packgen.booklet.drawing.labels import LEAST_MM, Label, width
+from packgen.booklet.drawing.plan_marks import joints
+from packgen.booklet.drawing.plan_view import base_plan, floor_box, name_margins, plan_view
+from packgen.booklet.drawing.plan_work import (
+    bay_labels,
+    bay_outlines,
+    done_bays,
+    earlier_stop,
+    other_bays,
+    spot,
+    stop_line,
+    way_out,
+)
+from packgen.booklet.drawing.scale import KEYS, Window, largest
+from packgen.booklet.pour_words import fill_of
+from packgen.core.plane import Segment
+from packgen.plan import Plan
+from packgen.sequence.model import Pour
+from packgen.survey.model import Door, RoomOutline
+
+BAY_MM = 4.9  # a bay narrower than this on paper holds no turn and name: then only today's part is drawn
+ROUND_MM = 900.0  # floor shown round today's bays on a part plan
+
+
+def pour_plan(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> tuple[Markup, bool]:
+    """The day's plan, and whether it shows the whole floor (a large one is shown round today's bays only)."""
+    view, whole = _day_view(plan, pour, width_mm, height_mm)
+    _layers(view, plan, pour)
+    _corner_bar(view)
+    part = "" if whole else ", part round today's bays"
+    return view.canvas.svg(f"Plan of pour {pour.number}{part}, scale 1 to {view.scale}"), whole
+
+
+def scale_of(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> int:
+    """The scale at which the day's plan is drawn in so much room, as the figure after the colon."""
+    return _day_view(plan, pour, width_mm, height_mm)[0].scale
+
+
+def _day_view(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> tuple[PlanView, bool]:
+    """The whole floor where its bays are large enough on paper, else the part round today's bays."""
+    view = plan_view(plan, width_mm, height_mm, _margins(plan, pour), 0.0, _rooms(plan, pour))
+    if plan.project.kit.module / view.scale >= BAY_MM:
+        return view, True
+    return _part_view(plan, pour, width_mm, height_mm), False
+
+
+def day_key(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> Markup:
+    """The whole floor small, done bays hatched and today's white inside a heavy line: where on the floor we are."""
+    view = plan_view(plan, width_mm, height_mm, Margins(4, 4, 4, 4), 0.0)
+    done_bays(view, plan, _earlier(plan, pour))
+    x0, y0, x1, y1 = _extent(plan, pour)
+    view.ring(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), HEAVY)
+    for room in plan.survey.rooms:
+        view.ring(room.corners)
+    return view.canvas.svg(f"The whole floor with the part filled on day {pour.number}")
+
+
+def leave_door(plan: Plan, pour: Pour) -> Door | None:
+    """The door by which the floor is left on this day."""
+    return next((d for r in plan.survey.rooms for d in r.doors if d.name == pour.leave_by), None)
+
+
+def _layers(view: PlanView, plan: Plan, pour: Pour) -> None:
+    today = {t.bay for t in pour.turns}
+    done = _earlier(plan, pour)
+    bay_outlines(view, plan)
+    done_bays(view, plan, done)
+    other_bays(view, plan, {b.name for b in plan.layout.bays} - today - done)
+    joints(view, plan, words=False)
+    way_out(view, pour.arrow)
+    for n, stop in enumerate(pour.earlier_stops, 1):
+        earlier_stop(view, stop.edges)
+        _name_stop(view, stop.edges, f"stop {n}")
+    if pour.stop_line is not None:
+        stop_line(view, pour.stop_line.edges)
+    turns = {t.bay: f"{t.order}{'*' if t.close_edge else ''}" for t in pour.turns}
+    bay_labels(view, plan, turns)
+    base_plan(view, plan)
+    if pour.stop_line is not None:
+        _name_stop(view, pour.stop_line.edges, "tonight")
+    if fill_of(plan, pour).mixed and (door := leave_door(plan, pour)):
+        _mixer(view, door)
+
+
+def _mixer(view: PlanView, door: Door) -> None:
+    """The mixer's square with its word outside a door, where it covers least. The walker has the room on the right."""
+    (ax, ay), (bx, by) = door.line.a, door.line.b
+    d = door.line.length_mm or 1.0
+    nx, ny = (by - ay) / d, -(bx - ax) / d
+    wide = width("mixer", LEAST_MM) + 5
+    best, least = None, math.inf
+    for away in (6.0, 8.5, 11.0):
+        for part in (0.1, 0.9, 0.3, 0.7, -0.25, 1.25):
+            out = away * view.scale
+            p = (ax + (bx - ax) * part + nx * out, ay + (by - ay) * part + ny * out)
+            x, y = view.at(p)
+            cost = view.canvas.room.cost((x - 2, y - 2.2, x + wide, y + 2.2))
+            if cost < least:
+                best, least = p, cost
+    if best is not None:
+        spot(view, best, "mixer")
+
+
+def _corner_bar(view: PlanView) -> None:
+    """The scale and a bar of one metre (five on small scales) in a lower corner, beside the names of the walls."""
+    c, y = view.canvas, view.canvas.height_mm - 1.0
+    metres = 1 if view.scale <= 200 else 5
+    bar, note = metres * 1000 / view.scale, f"Scale 1:{view.scale}"
+    wide = width(note, NAME_MM) + 3 + bar
+    lefts = (0.5, c.width_mm - wide - 0.5)
+    x = min(lefts, key=lambda left: c.room.cost((left, y - 7, left + wide, y + 1)))
+    c.words(x, y, note, NAME_MM, anchor="start")
+    x += wide - bar
+    c.line((x, y), (x + bar, y), CUT)
+    c.strokes([((x + bar * i / 5, y), (x + bar * i / 5, y - (2.2 if i in (0, 5) else 1.2))) for i in range(6)])
+    c.words(x + bar / 2, y - 2.8, f"{metres} m", LEAST_MM)
+
+
+def _name_stop(view: PlanView, edges: Iterable[Segment], text: str) -> None:
+    """The stop line's name at one of its ends, outside the floor where there is room."""
+    ends = [view.at(p) for s in edges for p in (s.a, s.b)]
+    if not ends:
+        return
+    half = width(text, LEAST_MM, True) / 2
+    spots = []
+    for x, y in (min(ends), max(ends)):
+        base = y + 0.36 * LEAST_MM
+        spots += [
+            Label(x - 5 - half, base, text, LEAST_MM, True),
+            Label(x + 5 + half, base, text, LEAST_MM, True),
+            Label(x, y - 5, text, LEAST_MM, True),
+            Label(x, y + 7, text, LEAST_MM, True),
+        ]
+    view.canvas.place(spots, clear=True)
+
+
+def _rooms(plan: Plan, pour: Pour) -> tuple[RoomOutline, ...]:
+    """The rooms that are filled on this day."""
+    here = {b.room for b in plan.layout.bays if b.name in pour.bays}
+    return tuple(r for r in plan.survey.rooms if r.name in here)
+
+
+def _margins(plan: Plan, pour: Pour) -> Margins:
+    """Margins with room for the mixer and the stops' names outside the walls."""
+    m = name_margins(plan, rooms=_rooms(plan, pour))
+    least = width("tonight", LEAST_MM, True) + 6
+    return Margins(max(m.left, least), max(m.top, 12), max(m.right, least), max(m.bottom, 8))
+
+
+def _earlier(plan: Plan, pour: Pour) -> set[str]:
+    return {b for p in plan.sequence.pours if p.number < pour.number for b in p.bays}
+
+
+def _extent(plan: Plan, pour: Pour) -> tuple[float, float, float, float]:
+    today = {t.bay for t in pour.turns}
+    spots = [p for b in plan.layout.bays if b.name in today for p in b.shape.shell]
+    xs, ys = [x for x, _ in spots], [y for _, y in spots]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _part_view(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> PlanView:
+    """A view of today's bays and a little round them."""
+    x0, y0, x1, y1 = _extent(plan, pour)
+    fx0, fy0, fx1, fy1 = floor_box(_rooms(plan, pour))
+    window = Window(max(x0 - ROUND_MM, fx0), max(y0 - ROUND_MM, fy0), min(x1 + ROUND_MM, fx1), min(y1 + ROUND_MM, fy1))
+    side = width("tonight", LEAST_MM, True) + 6
+    m = Margins(side, 12, side, 8)
+    free_w, free_h = width_mm - m.left - m.right, height_mm - m.top - m.bottom
+    scale = largest(window.x1 - window.x0, window.y1 - window.y0, free_w, free_h, KEYS)
+    wide, high = (window.x1 - window.x0) / scale, (window.y1 - window.y0) / scale
+    canvas = Canvas(width_mm, high + m.top + m.bottom)
+    spare = max(0.0, free_w - wide)
+    return PlanView(canvas, scale, window, m, m.left + spare / 2, m.top)
+
+
+def pour_legend(plan: Plan, pour: Pour) -> str:
+    """What the signs of the day's plan mean, in one line; stop lines bear their names."""
+    parts = ["Figures: order of filling"]
+    if any(t.close_edge for t in pour.turns):
+        parts.append("* close its edge first")
+    if _earlier(plan, pour):
+        parts.append("close hatch: done")
+    if any(p.number > pour.number for p in plan.sequence.pours):
+        parts.append("dotted hatch: another day")
+    if len(pour.arrow) > 1:
+        parts.append("arrow: the way out")
+    return " · ".join(parts)

@@ -1,0 +1,208 @@
+"""Set-out plan: chalk lines from one corner, to true scale, and the table of the same figures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from packgen.booklet.drawing.setout_plan import draw_setout, first_lines, setout_legend, setout_views, zone_lines
+from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, parted
+from packgen.booklet.sheet import Sheet
+from packgen.booklet.test_points import test_points
+from packgen.booklet.textsize import lines_of
+from packgen.core.figures import plain, whole
+from packgen.core.plane import Point
+from packgen.layout.model import Line
+from packgen.plan import Plan
+from packgen.survey.model import RoomOutline
+from packgen.trade.layout_rules import layout_rule
+from packgen.trade.setting_out import setting_rule
+
+LEGEND_MM = 7.0
+HALF_MM = 86.0
+SIGNED_MM = 12.0
+CAPTION_MM = 10.0
+PURPOSE = "Chalk every line from one corner: hook the tape once, read all figures off it, never add them up."
+
+
+def sheets(plan: Plan) -> tuple[Sheet, ...]:
+    """For each room the plan in one or more parts, then steps, tables and check."""
+    points = test_points(plan)
+    pages: list[dict[str, object]] = []
+    for room in plan.survey.rooms:
+        here = {str(p.number): p.at for p in points if p.room == room.name}
+        steps = _steps(plan, room)
+        drawings, left_mm = _drawings(plan, room, here)
+        if left_mm >= steps_mm(steps):
+            drawings[-1]["steps"], steps = steps, ()
+        pages += [*drawings, *_tables(plan, room, steps)]
+    empty = {"room": "", "drawing": "", "caption": "", "steps": (), "left": None, "right": None, "check": None}
+    return tuple(
+        Sheet(
+            slug="setout" if n == 1 else f"setout-{n}",
+            title="Set-out plan",
+            purpose=PURPOSE,
+            template="setout.html",
+            view=empty | page,
+            behind="grid",
+            part=n,
+            parts=len(pages),
+        )
+        for n, page in enumerate(pages, 1)
+    )
+
+
+def steps_mm(steps: Sequence[str]) -> float:
+    """Height of steps at 10 pt."""
+    return sum(lines_of(s, 10, 169) * 4.5 + 1.0 for s in steps) + 2.0
+
+
+def _drawings(plan: Plan, room: RoomOutline, points: dict[str, Point]) -> tuple[list[dict[str, object]], float]:
+    """The parts of the plan, and how much of the last page is left."""
+    views = setout_views(plan, room, 178.0, BODY_BEHIND_MM - CAPTION_MM - 5.0 - LEGEND_MM)
+    out: list[dict[str, object]] = []
+    high = 0.0
+    for n, view in enumerate(views, 1):
+        view.canvas.height_mm += LEGEND_MM
+        draw_setout(view, plan, room, points)
+        setout_legend(view, plan, room, view.canvas.height_mm - 12.0 - LEGEND_MM / 2, bool(points))
+        part = f", part {n} of {len(views)}" if len(views) > 1 else ""
+        title = f"Set-out plan of {room.name}{part}, scale 1 to {view.scale}"
+        name = room.name if len(plan.survey.rooms) > 1 else ""
+        out.append({"drawing": view.canvas.svg(title), "room": name, "caption": _caption(plan, len(views))})
+        high = view.canvas.height_mm
+    return out, BODY_BEHIND_MM - high - CAPTION_MM - 5.0
+
+
+def _caption(plan: Plan, parts: int) -> str:
+    hooks = "Figures run from the corner marked with a small ring."
+    strip = plan.project.kit.edge_strip
+    keep = f"Rails end {plain(strip)} short of walls: the strip." if strip else ""
+    shared = "Parts meet on a line that both show." if parts > 1 else ""
+    return " ".join(s for s in (hooks, keep, shared) if s)
+
+
+# --------------------------------------------------------------------------------- tables
+
+
+def _tables(plan: Plan, room: RoomOutline, steps: tuple[str, ...]) -> list[dict[str, object]]:
+    """Lettered lines at the left, numbered at the right, in as many parts as they take; steps on the first."""
+    lettered = _line_table(room, zone_lines(plan, room, "lettered"), "Lines across the room")
+    numbered = _line_table(room, zone_lines(plan, room, "numbered"), "Lines along the room")
+    first, more = BODY_BEHIND_MM - steps_mm(steps), BODY_BEHIND_MM
+    left, right = parted(lettered, first, more), parted(numbered, first, more)
+    count = max(len(left), len(right))
+    pages: list[dict[str, object]] = [
+        {
+            "room": room.name if len(plan.survey.rooms) > 1 else "",
+            "steps": steps if k == 0 else (),
+            "left": left[k] if k < len(left) else None,
+            "right": right[k] if k < len(right) else None,
+        }
+        for k in range(count)
+    ]
+    last = max((t[count - 1].height_mm for t in (left, right) if len(t) == count), default=0.0)
+    check = _check(plan, room)
+    if check and (first if count == 1 else more) - last < check.height_mm + SIGNED_MM:
+        pages.append({})
+    pages[-1]["check"] = check
+    return pages
+
+
+def _line_table(room: RoomOutline, lines: Sequence[Line], caption: str) -> Table:
+    """line, and its distance along the two walls it meets."""
+    walls = [_walls_of(lines, which) for which in (0, 1)]
+    one = [len(names) == 1 for names in walls]
+    heads = [f"on {names[0]}" if alone else "along its wall" for names, alone in zip(walls, one, strict=True)]
+    hooks = [hook_wall(room, names[0], lines[0].kind) if alone else "" for names, alone in zip(walls, one, strict=True)]
+    units = [f"from {hook}, mm" if hook else "mm" for hook in hooks]
+    rows = []
+    for i, line in enumerate(lines):
+        cells = [line.name]
+        for names, along, wall in zip(
+            walls, (line.first_mm, line.second_mm), (line.first_wall, line.second_wall), strict=True
+        ):
+            cells.append(str(whole(along)) if len(names) == 1 else f"{whole(along)} on {wall}")
+        rows.append(Row(tuple(cells), "light" if i and i % 5 == 0 else "", strong=len(walls[0]) + len(walls[1]) > 2))
+    kinds = ["set" if alone else "number" for alone in one]
+    columns = (
+        Column("line", "text", 16.0),
+        Column(heads[0], kinds[0], 35.0, units[0]),  # type: ignore[arg-type]
+        Column(heads[1], kinds[1], 35.0, units[1]),  # type: ignore[arg-type]
+    )
+    return Table(columns, tuple(rows), caption, HALF_MM)
+
+
+def _walls_of(lines: Sequence[Line], which: int) -> tuple[str, ...]:
+    seen = dict.fromkeys((ln.first_wall, ln.second_wall)[which] for ln in lines)
+    return tuple(seen)
+
+
+def hook_wall(room: RoomOutline, wall: str, kind: str) -> str:
+    """The wall at the corner in which the tape is hooked: that nearer to corner 1."""
+    i = 0 if kind == "lettered" else 1
+    for k, w in enumerate(room.walls):
+        if w.name == wall:
+            at_start = w.line.a[i] <= w.line.b[i]
+            beside = room.walls[k - 1] if at_start else room.walls[(k + 1) % len(room.walls)]
+            return beside.name
+    return ""
+
+
+# --------------------------------------------------------------------------------- steps and check
+
+
+def _steps(plan: Plan, room: RoomOutline) -> tuple[str, ...]:
+    first = first_lines(plan, room)
+    off = plain(layout_rule("first_line_off").value_mm)
+    lines = {ln.name: ln for ln in plan.layout.lines}
+    steps = []
+    for name in first:
+        ln = lines[name]
+        marks = f"{whole(ln.first_mm)} on {ln.first_wall} and {whole(ln.second_mm)} on {ln.second_wall}"
+        steps.append(f"First line {name}: {marks}. Within {off} is good enough; all others follow from it.")
+    steps.append(
+        "Hook the tape in the corner, read every figure off it and mark wall and floor. Never add line to line."
+    )
+    steps.append("Snap each line from its mark on one wall to its mark on the other. On foil use a marker, not chalk.")
+    square = _square(plan, room)
+    if square:
+        steps.append(square)
+    steps.append("Measure the diagonals below. Then mark joints, doors and test points from the plan.")
+    return tuple(steps)
+
+
+def _square(plan: Plan, room: RoomOutline) -> str:
+    """A 3-4-5 check on two first lines, where the floor has room for it."""
+    unit = setting_rule("square_side").value
+    first = first_lines(plan, room)
+    nodes = {n.id: n for n in plan.layout.nodes if n.room == room.name}
+    corner = next((n for n in nodes.values() if len(first) == 2 and set(first) <= set(n.lines)), None)
+    if corner is None:
+        return ""
+    reach_x = max((n.x_mm - corner.x_mm for n in nodes.values() if first[1] in n.lines), default=0.0)
+    reach_y = max((n.y_mm - corner.y_mm for n in nodes.values() if first[0] in n.lines), default=0.0)
+    for along, into in ((4, 3), (3, 4)):
+        if reach_x >= along * unit and reach_y >= into * unit:
+            return (
+                f"Square: from {corner.id} {plain(along * unit)} along line {first[1]} and {plain(into * unit)} along "
+                f"line {first[0]}; across it must be {plain(5 * unit)}."
+            )
+    return ""
+
+
+def _check(plan: Plan, room: RoomOutline) -> Table | None:
+    """The two diagonals between outer nodes: computed, and blanks for what is measured."""
+    nodes = {n.id: n.room for n in plan.layout.nodes}
+    rows = [
+        Row((f"{a} to {b}", str(whole(mm)), "", "")) for a, b, mm in plan.layout.diagonals if nodes.get(a) == room.name
+    ]
+    if not rows:
+        return None
+    within = plain(setting_rule("diagonals").value)
+    columns = (
+        Column("from node to node", "text", 48),
+        Column("computed", "set", 40, "mm"),
+        Column("measured", "write", 45),
+        Column(f"differs, {within} allowed", "write"),
+    )
+    return Table(columns, tuple(rows), "Check: diagonals between outer nodes")
