@@ -24,13 +24,15 @@ def compare_fills(project: Project, survey: Survey, layout: Layout, heights: Hei
     for name in names:
         with_it = with_fill(project, survey, layout, name)
         found = heights if name == project.fills.use else find_heights(with_it, survey, layout)
-        rows.append(_row(with_it, layout, found, name, project.fills.use, heights))
+        rows.append(_row(with_it, survey, layout, found, name, project.fills.use, heights))
     return tuple(rows)
 
 
-def _row(project: Project, layout: Layout, found: Heights, name: str, used: str, first: Heights) -> FillComparison:
+def _row(
+    project: Project, survey: Survey, layout: Layout, found: Heights, name: str, used: str, first: Heights
+) -> FillComparison:
     fill = project.fills.used
-    bays = bay_fills(project, layout, found)
+    bays = bay_fills(project, survey, layout, found)
     mine = [b for b in bays if b.fill == name] or list(bays)
     volume = sum(b.volume_l for b in mine)
     bags = int(round_up(order_litres(volume, fill) / fill.bag.makes))

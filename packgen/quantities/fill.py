@@ -11,20 +11,31 @@ from packgen.heights.model import Heights, ZoneTop
 from packgen.layout.model import Bay, Layout
 from packgen.project.model import Project
 from packgen.project.work_model import Fill
+from packgen.quantities.beds import drain_beds
 from packgen.quantities.model import BayFill
+from packgen.survey.model import Survey
 
 MOST_TERMS = 24  # a sum of more rows than this is not written out term by term
 
 
-def bay_fills(project: Project, layout: Layout, heights: Heights) -> tuple[BayFill, ...]:
-    """A row for each bay, in layout order. Litres = area (4 decimals) x mean depth (2 decimals): m² x mm is litres."""
+def bay_fills(project: Project, survey: Survey, layout: Layout, heights: Heights) -> tuple[BayFill, ...]:
+    """A row for each bay, in layout order. Litres = area (4 decimals) x mean depth (2 decimals): m² x mm is litres.
+
+    A bay beside a channel or a drain takes its part of the bed below it.
+    """
+    beds: dict[str, tuple[float, float]] = {}
+    for bed in drain_beds(project, survey, layout, heights):
+        more = beds.get(bed.bay, (0.0, 0.0))
+        beds[bed.bay] = (more[0] + bed.area_m2, more[1] + bed.volume_l)
     fill_of_zone = {z.zone: z.fill or project.fills.use for z in project.finishes}
     depths = dict(heights.bay_depths)
     middles = [at for at, _ in heights.spot_depths]
     rows = []
     for index, bay in enumerate(layout.bays):
         found = depths[bay.name]
-        area, mean = half_up(found.area_mm2 / 1e6, 4), half_up(found.mean_mm, 2)
+        more = beds.get(bay.name, (0.0, 0.0))
+        square = found.area_mm2 / 1e6 + more[0]
+        area, mean = half_up(square, 4), half_up((found.volume_l + more[1]) / square, 2)
         zone = zone_at(heights.zones, middles[index] if middles else None)
         fill = fill_of_zone.get(zone, project.fills.use)
         rows.append(BayFill(bay.name, area, mean, float(whole(area * mean)), zone, fill))

@@ -82,7 +82,7 @@ class Delivery:
 
 @dataclass(frozen=True, slots=True)
 class BayFill:
-    """A printed row: area to 4 decimals x mean depth to 2 = litres, whole."""
+    """A printed row: area to 4 decimals x mean depth to 2 = litres, whole; its part of a drain's bed with it."""
 
     bay: str
     area_m2: float

@@ -8,6 +8,7 @@ from packgen.core.worked import PRACTICE, Assumed, Worked
 from packgen.heights.model import Heights
 from packgen.layout.model import Layout
 from packgen.project.model import Project
+from packgen.quantities.beds import bed_assumed, drain_beds
 from packgen.quantities.circuits import circuits
 from packgen.quantities.compare import compare_fills
 from packgen.quantities.feet import feet, foot_lines
@@ -20,7 +21,7 @@ from packgen.survey.model import Survey
 
 def take_off(project: Project, survey: Survey, layout: Layout, heights: Heights) -> Quantities:
     """Quantities of a checked project. Bags, and with them money, follow when the days are known."""
-    bays = bay_fills(project, layout, heights)
+    bays = bay_fills(project, survey, layout, heights)
     measured = measure(project, survey, bays)
     weights = weigh(project, survey, heights, bays, layout.nodes)
     zones = zone_weights(project)
@@ -55,7 +56,12 @@ def take_off(project: Project, survey: Survey, layout: Layout, heights: Heights)
         legs_extended=sum(k.parts == "extension" for k in legs),
         legs_packed=sum(k.parts == "packing" for k in legs),
         legs_not_fitting=sum(not k.fits for k in legs),
-        assumed=(*weight_assumed(project), *listed.assumed, *_fill_assumed(project)),
+        assumed=(
+            *weight_assumed(project),
+            *listed.assumed,
+            *_fill_assumed(project),
+            *bed_assumed(project, drain_beds(project, survey, layout, heights)),
+        ),
         worked=lines,
         floor_m2=measured.floor_m2,
         room_m2=measured.room_m2,

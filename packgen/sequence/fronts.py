@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
+from packgen.core.beside import Beside
 from packgen.core.plane import Segment
 from packgen.layout.model import JointLine, Layout, Line
-from packgen.sequence.beside import Beside
 from packgen.sequence.model import StopLine
 from packgen.trade.amounts import amount
 

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from packgen.core.beside import Beside
 from packgen.core.figures import half_up, round_up
 from packgen.core.plane import Point, Segment
 from packgen.heights.model import Heights
@@ -17,7 +18,6 @@ from packgen.project.model import Project
 from packgen.project.work_model import Fill
 from packgen.quantities.fill import order_litres
 from packgen.quantities.model import BayFill
-from packgen.sequence.beside import Beside
 from packgen.sequence.calendar import night_rule, nights_of
 from packgen.sequence.days import earlier_ends
 from packgen.sequence.fronts import front_edges, stop_line

@@ -7,10 +7,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from packgen.core.beside import Beside, along, beside
 from packgen.core.plane import Point, Polygon, Segment, bounds, centroid, contains
 from packgen.layout.model import Bay
 from packgen.project.model import Project
-from packgen.sequence.beside import Beside, along, beside
 from packgen.survey.model import RoomOutline, Survey
 from packgen.trade.amounts import amount
 
