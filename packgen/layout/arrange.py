@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from packgen.core.plane import Polygon, inset
 from packgen.layout.bays import Border, make_bays
+from packgen.layout.clashes import axes, foot_clashes, rails_over
 from packgen.layout.cut_list import cut_list
 from packgen.layout.grid import Grid, NamedTrack, lay_grid, lay_tracks
 from packgen.layout.ground import Ground, Kind, make_ground
@@ -11,7 +12,7 @@ from packgen.layout.joints import joint_lines, rails_across
 from packgen.layout.lines import Sizes
 from packgen.layout.model import Bay, JointLine, Layout, Line, PipeRun
 from packgen.layout.offsets import better_first_lines
-from packgen.layout.pipes import axes, foot_clashes, pipe_run, rails_over
+from packgen.layout.pipes import pipe_run
 from packgen.layout.setout import check_diagonals, set_out
 from packgen.project.model import Project
 from packgen.project.work_model import Kit
@@ -61,7 +62,9 @@ def arrange(project: Project, survey: Survey) -> Layout:
         short_pieces=tuple(s for _, _, g in grids for s in g.short),
         floor=tuple(p for _, ground, _ in grids for p in ground.floor),
         diagonals=tuple(d for _, ground, g in grids for d in check_diagonals(g.nodes, ground.floor)),
-        better_first_lines=better_first_lines([(room, ground) for room, ground, _ in grids], nodes, sizes, rules),
+        better_first_lines=better_first_lines(
+            [(room, ground) for room, ground, _ in grids], pipes, nodes, sizes, rules
+        ),
     )
 
 

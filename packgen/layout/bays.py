@@ -182,19 +182,14 @@ def _without_needles(named: Sequence[tuple[str, Cell]], needle: float) -> list[t
     around = np.array([bounds(c.shape) for _, c in named]).reshape(-1, 4)
     for i in sorted(thin, key=lambda i: (round(area(held[i][1].shape), 3), i)):
         name, cell, merged = held[i]
-        best: tuple[tuple[bool, float, int], int, Polygon] | None = None
-        for j in _touching(around, i):
-            if j not in held or boxes[i] & boxes[j]:
-                continue
-            side, union = _common_side(cell.shape, held[j][1].shape)
-            if union is None or side <= 1.0:
-                continue
-            key = (j not in thin, side, -j)
-            if best is None or key > best[0]:
-                best = (key, j, union)
-        if best is None:
+        options = [j for j in _touching(around, i) if j in held and not boxes[i] & boxes[j]]
+        options.sort(key=lambda j: (j in thin, -_facing(around[i], around[j]), j))
+        union, j = None, -1
+        for j in options:
+            if (union := _as_one(cell.shape, held[j][1].shape)) is not None:
+                break
+        if union is None:
             continue
-        _, j, union = best
         other, into, taken = held[j]
         held[j] = (other, replace(into, shape=union), (*taken, name, *merged))
         del held[i]
@@ -222,12 +217,17 @@ def _is_needle(p: Polygon, needle: float) -> bool:
     return 2 * edge_distance(p, label_point(p)) < needle
 
 
-def _common_side(p: Polygon, q: Polygon) -> tuple[float, Polygon | None]:
-    """Length of the common side, and both as one; None where they do not make one outline."""
+def _facing(a: np.ndarray, b: np.ndarray) -> float:
+    """How long two outer boxes lie side by side."""
+    return float(max(min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])))
+
+
+def _as_one(p: Polygon, q: Polygon, least_mm: float = 1.0) -> Polygon | None:
+    """Both as one outline; None where they meet in no side, or leave a gap."""
     union = together((p, q))
-    if len(union) != 1:
-        return 0.0, None
-    return (_around(p) + _around(q) - _around(union[0])) / 2, union[0]
+    if len(union) != 1 or _around(p) + _around(q) - _around(union[0]) < 2 * least_mm:
+        return None
+    return union[0]
 
 
 def _around(p: Polygon) -> float:

@@ -8,7 +8,18 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from packgen.layout.ground import SAME_MM, Ground, Interval, Kind, Run, Stop, foot_places, pipe_intervals, within
+from packgen.layout.ground import (
+    SAME_MM,
+    Ground,
+    Interval,
+    Kind,
+    Run,
+    Stop,
+    foot_places,
+    gaps_between,
+    pipe_intervals,
+    within,
+)
 from packgen.layout.lines import Sizes, Track, covers, in_order, usable_runs
 
 
@@ -46,21 +57,42 @@ def close_edges(
         faces.setdefault((end.stop, end.out), []).append(end)
     made: list[Track] = []
     for key in sorted(faces, key=lambda k: (-_span(faces[k]), k[0].what, k[0].number, k[0].side, k[1])):
-        face = [_with(end, made) for end in faces[key]]
-        over = [e for e in face if e.over > e.limit + SAME_MM]
-        everyone = len(over) == len(face)
-        if not everyone:
-            over = [e for e in over if e.over > sizes.module / 2]
-            if _span(over) < 2 * sizes.module - SAME_MM:
-                continue
-        at, served = _place(ground, over, made, sizes, rails[0].kind)
-        outermost = key[0].what == "wall" and all((at - line.at) * key[1] > 0 for line in regular)
-        alone = outermost and everyone and len(served) == len(face)
-        if served and (alone or _span(served) >= sizes.module - SAME_MM):
-            runs = _extent(ground, kind, at, rails, served, sizes, outermost)
-            if runs:
-                made.append(Track(kind, at, runs, own=outermost))
+        while track := _beside(ground, kind, key[0], key[1], faces[key], rails, regular, made, sizes):
+            made.append(track)
     return in_order([*regular, *made])
+
+
+def _beside(
+    ground: Ground,
+    kind: Kind,
+    stop: Stop,
+    out: int,
+    ends: Sequence[End],
+    rails: Sequence[Track],
+    regular: Sequence[Track],
+    made: Sequence[Track],
+    sizes: Sizes,
+) -> Track | None:
+    """The next closing line along one face, where one is worth its while."""
+    face = [_with(end, made) for end in ends]
+    over = [e for e in face if e.over > max(e.limit, sizes.smallest - SAME_MM) + SAME_MM]
+    everyone = len(over) == len(face)
+    if not everyone:
+        over = [e for e in over if e.over > sizes.module / 2]
+        if _span(over) < 2 * sizes.module - SAME_MM:
+            return None
+    at, served = _place(ground, over, made, sizes, rails[0].kind)
+    outermost = stop.what == "wall" and all((at - line.at) * out > 0 for line in (*regular, *made))
+    alone = outermost and everyone and len(served) == len(face)
+    if not served or not (alone or _span(served) >= sizes.module - SAME_MM):
+        return None
+    runs = _extent(ground, kind, at, rails, [*regular, *made], served, sizes, outermost)
+    return Track(kind, at, runs, own=outermost) if _serves(runs, served) else None
+
+
+def _serves(runs: Sequence[Run], served: Sequence[End]) -> bool:
+    """Whether the line still meets one of the rails it is laid for."""
+    return any(run.lo - SAME_MM <= e.line <= run.hi + SAME_MM for run in runs for e in served)
 
 
 def _span(ends: Sequence[End]) -> float:
@@ -103,7 +135,7 @@ def _place(
     if not over:
         return 0.0, []
     out = over[0].out
-    windows = np.array([_window(e, ground.foot, sizes) for e in over])
+    windows = np.array([_window(e, ground, sizes) for e in over])
     places = np.arange(math.ceil(windows[:, 0].min() - SAME_MM), math.floor(windows[:, 1].max() + SAME_MM) + 1.0)
     if len(places) == 0:
         return 0.0, []
@@ -121,13 +153,14 @@ def _place(
     return float(places[j]), [e for i, e in enumerate(over) if inside[j, i]]
 
 
-def _window(end: End, foot: float, sizes: Sizes) -> Interval:
+def _window(end: End, ground: Ground, sizes: Sizes) -> Interval:
     """Where a closing line serves this end: not nearer to an edge than a first line to its wall (at a joint: than half
-    a foot), not so far that the rail stands over too much, and with a foot's width between it and the last leg."""
-    back = foot / 2 if end.stop.what == "joint" else max(foot / 2, _back(end, sizes))
+    a foot), not so far that the rail stands over too much, with a foot's width between its rail and the last leg's."""
+    half = ground.foot / 2
+    back = half if end.stop.what == "joint" else max(half, _back(end, sizes))
     near, far = end.at - end.out * back, end.at - end.out * end.limit
     if end.last is not None:
-        after = end.last + end.out * foot
+        after = end.last + end.out * (ground.foot + ground.rail)
         far = max(far, after) if end.out > 0 else min(far, after)
     return (far, near) if end.out > 0 else (near, far)
 
@@ -142,25 +175,56 @@ def _inside(taken: Sequence[Interval], at: float) -> bool:
 
 
 def _extent(
-    ground: Ground, kind: Kind, at: float, rails: Sequence[Track], served: Sequence[End], sizes: Sizes, whole: bool
+    ground: Ground,
+    kind: Kind,
+    at: float,
+    rails: Sequence[Track],
+    beside: Sequence[Track],
+    served: Sequence[End],
+    sizes: Sizes,
+    whole: bool,
 ) -> tuple[Run, ...]:
     """The runs of the closing line. An outermost line runs as far as it can; one inside the room runs from the
-    crossing before the first rail it serves to the crossing after the last, or to the wall if that comes first."""
+    crossing before the first rail it serves to the crossing after the last, or to the wall if that comes first. It
+    stops at the rails it serves where the next crossing is more than a module away."""
     out = []
-    for run in usable_runs(ground, kind, at, sizes):
+    for run in _clear_of_neighbours(ground, kind, at, beside, sizes):
         free = foot_places(ground, kind, at, run.lo, run.hi)
         met = sorted(r.at for r in rails if covers(r, at) and within(free, r.at))
         mine = [i for i, t in enumerate(met) if any(abs(e.line - t) < SAME_MM for e in served)]
         if not mine and not (whole and met):
             continue
         if not whole:
-            first, last = mine[0], mine[-1]
-            if first > 0:
-                reach = first - 1 if met[first] - met[first - 1] <= sizes.module + SAME_MM else first
-                run = replace(run, lo=met[reach], lo_stop=Stop("node"))
-            if last < len(met) - 1:
-                reach = last + 1 if met[last + 1] - met[last] <= sizes.module + SAME_MM else last
-                run = replace(run, hi=met[reach], hi_stop=Stop("node"))
+            lo, hi = _reach(met, mine[0], -1, sizes.module), _reach(met, mine[-1], 1, sizes.module)
+            run = run if lo is None else replace(run, lo=lo, lo_stop=Stop("node"))
+            run = run if hi is None else replace(run, hi=hi, hi_stop=Stop("node"))
         if run.length >= sizes.smallest:
             out.append(run)
     return tuple(out)
+
+
+def _reach(met: Sequence[float], here: int, step: int, module: float) -> float | None:
+    """Where a short line ends beyond its outermost served rail; None where it runs on to the edge of the floor."""
+    if not 0 <= here + step < len(met):
+        return None
+    there = met[here + step]
+    return there if abs(there - met[here]) <= module + SAME_MM else met[here]
+
+
+def _clear_of_neighbours(ground: Ground, kind: Kind, at: float, beside: Sequence[Track], sizes: Sizes) -> list[Run]:
+    """The usable runs less the stretches along which a rail of the same direction lies less than a foot's width
+    beside; two rails with a joint between them are no such neighbours."""
+    cross = ground.joint_axes[:, [0, 2]] if kind == "lettered" else ground.joint_axes[:, [1, 3]]
+    taken = []
+    for line in beside:
+        parted = any(min(line.at, at) < c.min() and c.max() < max(line.at, at) for c in cross)
+        if abs(line.at - at) < (ground.foot if parted else ground.foot + ground.rail) - SAME_MM:
+            taken += [(r.lo - ground.rail, r.hi + ground.rail) for r in line.runs]
+    out = []
+    for run in usable_runs(ground, kind, at, sizes):
+        for lo, hi in gaps_between(taken, run.lo, run.hi):
+            if hi - lo >= sizes.smallest and foot_places(ground, kind, at, lo, hi):
+                lo_stop = run.lo_stop if lo == run.lo else Stop("no foot")
+                hi_stop = run.hi_stop if hi == run.hi else Stop("no foot")
+                out.append(Run(lo, hi, lo_stop, hi_stop))
+    return out

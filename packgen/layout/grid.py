@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
+
+import numpy as np
 
 from packgen.core.figures import round_down
 from packgen.core.plane import Point, nearest_areas
 from packgen.layout.closing import close_edges
-from packgen.layout.ground import Ground, Kind, Stop
-from packgen.layout.lines import Sizes, Track, in_order, name_tracks, regular_tracks
+from packgen.layout.ground import Ground, Kind, Stop, foot_places, within
+from packgen.layout.lines import Sizes, Track, name_tracks, regular_tracks
 from packgen.layout.model import Node, Piece, Rail
 from packgen.layout.nodes import Carried, Leg, carry, crossings_of, cut_at_blind_crossings
 from packgen.layout.rails import Length, clipped_pieces, jointed_pieces
@@ -48,7 +50,10 @@ def lay_tracks(
     numbered = regular_tracks(ground, "numbered", corner[1] + firsts[1], sizes)
     lettered = close_edges(ground, "lettered", numbered, lettered, sizes)
     numbered = close_edges(ground, "numbered", lettered, numbered, sizes)
-    numbered = in_order(cut_at_blind_crossings(ground, numbered, lettered))
+    unnamed = [("", track) for track in (*lettered, *numbered)]
+    laid = [replace(t, runs=tuple(p.run for p in parts)) for _, t, parts in carried_rails(ground, unnamed, sizes)]
+    lettered = [track for track in laid if track.kind == "lettered" and track.runs]
+    numbered = [track for track in cut_at_blind_crossings(ground, numbered, lettered) if track.runs]
     names = name_tracks(lettered, before[0]) + name_tracks(numbered, before[1])
     return tuple(zip(names, [*lettered, *numbered], strict=True))
 
@@ -58,14 +63,38 @@ def carried_rails(ground: Ground, tracks: Sequence[NamedTrack], sizes: Sizes) ->
     by_kind: dict[Kind, list[Track]] = {"lettered": [], "numbered": []}
     for _, track in tracks:
         by_kind[track.kind].append(track)
+    met = [
+        [
+            crossings_of(track, run, by_kind["numbered" if track.kind == "lettered" else "lettered"])
+            for run in track.runs
+        ]
+        for _, track in tracks
+    ]
+    taken = _crossing_spots(ground, tracks, met)
     out = []
-    for name, track in tracks:
-        others = by_kind["numbered" if track.kind == "lettered" else "lettered"]
+    for (name, track), crossings in zip(tracks, met, strict=True):
         parts: list[Carried] = []
-        for run in track.runs:
-            parts += carry(ground, track, run, crossings_of(track, run, others), sizes)
+        for run, places in zip(track.runs, crossings, strict=True):
+            made = carry(ground, track, run, places, sizes, taken)
+            extra = [_spot(track, leg.at) for part in made for leg in part.legs if leg.cross is None]
+            if extra:
+                taken = np.vstack([taken, extra])
+            parts += made
         out.append((name, track, parts))
     return out
+
+
+def _crossing_spots(
+    ground: Ground, tracks: Sequence[NamedTrack], met: Sequence[Sequence[Sequence[float]]]
+) -> np.ndarray:
+    """Places of all crossings on which a foot can stand."""
+    spots = []
+    for (_, track), crossings in zip(tracks, met, strict=True):
+        if track.kind == "lettered":
+            for run, places in zip(track.runs, crossings, strict=True):
+                free = foot_places(ground, track.kind, track.at, run.lo, run.hi)
+                spots += [(track.at, t) for t in places if within(free, t)]
+    return np.array(spots, dtype=float).reshape(-1, 2)
 
 
 def lay_grid(
@@ -179,7 +208,7 @@ def _mark(leg: Leg) -> str:
 
 
 def _free(name: str, used: set[str]) -> str:
-    for letter in ("", *"bcdefghjkmnpqrstuvxyz"):
-        if name + letter not in used:
-            return name + letter
+    for letter in ["", *list("bcdefghjkmnpqrstuvxyz")]:
+        if f"{name}{letter}" not in used:
+            return f"{name}{letter}"
     return f"{name}-{sum(1 for u in used if u.startswith(name))}"

@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 
-from packgen.core.plane import Point, Polygon, Segment, band, pairs, segment_distance
+from packgen.core.plane import Point, Polygon, Segment, band, pairs
 from packgen.layout.model import JointLine
 from packgen.survey.model import RoomOutline
 
@@ -109,10 +109,14 @@ def _owners(outline: RoomOutline, edges: Sequence[tuple[Point, Point]]) -> tuple
     sides: list[tuple[Stop, Segment]] = [(Stop("wall", w.number), w.line) for w in outline.walls]
     for number, cut in enumerate(outline.cut_outs, 1):
         sides += [(Stop("cut-out", number), Segment(a, b)) for a, b in pairs(cut.shape.shell)]
+    rows = _rows([(line.a, line.b) for _, line in sides])
+    spans = np.maximum(((rows[:, 2:] - rows[:, :2]) ** 2).sum(axis=1), SAME_MM)
     found = []
     for a, b in edges:
-        middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
-        found.append(min(sides, key=lambda side: round(segment_distance(middle, side[1]), 3))[0])
+        middle = np.array([(a[0] + b[0]) / 2, (a[1] + b[1]) / 2])
+        t = np.clip(((middle - rows[:, :2]) * (rows[:, 2:] - rows[:, :2])).sum(axis=1) / spans, 0.0, 1.0)
+        apart = np.hypot(*(middle - rows[:, :2] - t[:, None] * (rows[:, 2:] - rows[:, :2])).T)
+        found.append(sides[int(np.argmin(np.round(apart, 3)))][0])
     return tuple(found)
 
 

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
+
+import numpy as np
 
 from packgen.layout.ground import (
     SAME_MM,
@@ -66,30 +69,51 @@ def cut_at_blind_crossings(ground: Ground, cross: Sequence[Track], through: Sequ
     return out
 
 
-def carry(ground: Ground, track: Track, run: Run, crossings: Sequence[float], sizes: Sizes) -> list[Carried]:
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Where a rail can have legs of its own: on the floor and clear of other legs; wet: near a service."""
+
+    own: list[Interval]
+    wet: list[Interval]
+
+
+def room_for_legs(ground: Ground, track: Track, free: Sequence[Interval], sizes: Sizes, taken: np.ndarray) -> Room:
+    """taken: places (x, y) of legs that stand already, in an array of two columns."""
+    spots = taken if track.kind == "lettered" else taken[:, ::-1]
+    off = spots[:, 0] - track.at
+    near = np.abs(off) < ground.foot
+    reach = np.sqrt(ground.foot**2 - off[near] ** 2)
+    feet = [(float(t - r), float(t + r)) for t, r in zip(spots[near, 1], reach, strict=True)]
+    wet = pipe_intervals(ground, track.kind, track.at, sizes.near_service)
+    return Room([gap for a, b in free for gap in gaps_between(feet, a, b)], wet)
+
+
+def carry(
+    ground: Ground, track: Track, run: Run, crossings: Sequence[float], sizes: Sizes, taken: np.ndarray
+) -> list[Carried]:
     """Puts legs on one rail so that no end stands over and no span is longer than allowed.
 
     Crossings at which a foot can stand have a leg. Where the floor leaves no place for a leg that is needed, the rail
     is ended at what can be carried; in the worst case the run is split or left out.
     """
     free = foot_places(ground, track.kind, track.at, run.lo, run.hi)
-    wet = pipe_intervals(ground, track.kind, track.at, sizes.near_service)
     legs = [Leg(t, CROSSING, t) for t in crossings if within(free, t)]
+    places = cache(lambda: room_for_legs(ground, track, free, sizes, taken))
     short: list[float] = []
-    for out_way in (-1, 1):
-        run, legs, left = _end(run, legs, free, wet, out_way, ground.foot, sizes)
+    for out in (-1, 1):
+        run, legs, left = _end(run, legs, places, out, sizes)
         short += left
         if not legs:
             return []
     return [
         replace(part, short=tuple(s for s in short if any(leg.at == s for leg in part.legs)))
-        for part in _spans(run, legs, free, wet, ground.foot, sizes)
+        for part in _spans(run, legs, places, sizes.module)
         if part.run.length >= sizes.smallest - SAME_MM
     ]
 
 
 def _end(
-    run: Run, legs: list[Leg], free: Sequence[Interval], wet: Sequence[Interval], out: int, foot: float, sizes: Sizes
+    run: Run, legs: list[Leg], places: Callable[[], Room], out: int, sizes: Sizes
 ) -> tuple[Run, list[Leg], list[float]]:
     """One end: enough if a leg stands near it, else a leg of its own, else the rail ends sooner."""
     end, stop = (run.lo, run.lo_stop) if out < 0 else (run.hi, run.hi_stop)
@@ -101,15 +125,10 @@ def _end(
     if last is not None and over < sizes.smallest - SAME_MM:
         return _ended(run, last, out), legs, [last]
     back = sizes.first if stop.what == "joint" else sizes.first - sizes.strip
-    wanted = end - out * back
-    near = (end - limit, end) if out > 0 else (end, end + limit)
-    if last is not None:
-        near = (max(near[0], last + foot), near[1]) if out > 0 else (near[0], min(near[1], last - foot))
-    at = _spot(_clip(free, *near), wet, wanted)
+    at = _spot(_clip(places().own, end - out * limit, end), places().wet, end - out * back)
     if at is None:
-        inside = (run.lo, run.hi) if last is None else (min(end, last + out * foot), max(end, last + out * foot))
-        places = _clip(free, *inside)
-        at = None if not places else max(b for _, b in places) if out > 0 else min(a for a, _ in places)
+        inside = _clip(places().own, end, (run.lo if out > 0 else run.hi) if last is None else last)
+        at = None if not inside else max(b for _, b in inside) if out > 0 else min(a for a, _ in inside)
         if last is not None and (at is None or (at - last) * out < sizes.smallest):
             return _ended(run, last + out * limit, out), legs, []
         if at is None:
@@ -123,7 +142,8 @@ def _ended(run: Run, at: float, out: int) -> Run:
     return replace(run, lo=at, lo_stop=BETWEEN) if out < 0 else replace(run, hi=at, hi_stop=BETWEEN)
 
 
-def _clip(free: Sequence[Interval], lo: float, hi: float) -> list[Interval]:
+def _clip(free: Sequence[Interval], one: float, other: float) -> list[Interval]:
+    lo, hi = min(one, other), max(one, other)
     return [(max(a, lo), min(b, hi)) for a, b in free if min(b, hi) >= max(a, lo)]
 
 
@@ -133,15 +153,13 @@ def _spot(free: Sequence[Interval], wet: Sequence[Interval], wanted: float) -> f
     return nearest_in(dry or free, wanted)
 
 
-def _spans(
-    run: Run, legs: list[Leg], free: Sequence[Interval], wet: Sequence[Interval], foot: float, sizes: Sizes
-) -> list[Carried]:
+def _spans(run: Run, legs: list[Leg], places: Callable[[], Room], module: float) -> list[Carried]:
     """Legs between where two stand farther apart than a module; the rail is split where there is no place for one."""
     done: list[Carried] = []
     here = [legs[0]]
     start = run
     for leg in legs[1:]:
-        between = _fill(here[-1].at, leg.at, free, wet, foot, sizes.module)
+        between = _fill(here[-1].at, leg.at, places, module)
         if between is None:
             done.append(Carried(_ended(start, here[-1].at, 1), tuple(here)))
             start, here = _ended(run, leg.at, -1), [leg]
@@ -152,20 +170,19 @@ def _spans(
     return done
 
 
-def _fill(
-    a: float, b: float, free: Sequence[Interval], wet: Sequence[Interval], foot: float, module: float
-) -> list[float] | None:
+def _fill(a: float, b: float, places: Callable[[], Room], module: float) -> list[float] | None:
     """Legs between a and b so that no span is over a module; evenly where the floor allows; None where it cannot be."""
     count = math.ceil((b - a) / module - SAME_MM) - 1
     if count <= 0:
         return []
-    room = _clip(free, a + foot, b - foot)
-    even = [_spot(room, wet, a + (b - a) * k / (count + 1)) for k in range(1, count + 1)]
-    if None not in even and _apart([a, *even, b], foot, module):  # type: ignore[list-item]
-        return even  # type: ignore[return-value]
+    room = _clip(places().own, a, b)
+    even = [_spot(room, places().wet, a + (b - a) * k / (count + 1)) for k in range(1, count + 1)]
+    found = [t for t in even if t is not None]
+    if len(found) == count and _spans_fit([a, *found, b], module):
+        return found
     at, found = a, []
     while b - at > module + SAME_MM:
-        reach = _clip(room, at + foot, at + module)
+        reach = _clip(room, at + SAME_MM, at + module)
         if not reach:
             return None
         at = max(hi for _, hi in reach)
@@ -173,9 +190,8 @@ def _fill(
     return found
 
 
-def _apart(places: Sequence[float], foot: float, module: float) -> bool:
-    gaps = [q - p for p, q in itertools.pairwise(places)]
-    return all(foot - SAME_MM <= g <= module + SAME_MM for g in gaps)
+def _spans_fit(places: Sequence[float], module: float) -> bool:
+    return all(SAME_MM < q - p <= module + SAME_MM for p, q in itertools.pairwise(places))
 
 
 def crossings_of(track: Track, run: Run, others: Sequence[Track]) -> list[float]:

@@ -7,11 +7,11 @@ from collections.abc import Sequence
 import numpy as np
 
 from packgen.core.plane import bounds
+from packgen.layout.clashes import feet_on, to_stretch
 from packgen.layout.grid import carried_rails, lay_tracks
 from packgen.layout.ground import SAME_MM, Ground
 from packgen.layout.lines import Sizes
-from packgen.layout.model import Node
-from packgen.layout.pipes import feet_on
+from packgen.layout.model import Node, PipeRun
 from packgen.survey.model import RoomOutline
 from packgen.trade.layout_rules import LayoutRules
 
@@ -20,6 +20,7 @@ TRIED = 4  # places that the table ranks best are laid out in full, since legs a
 
 def better_first_lines(
     rooms: Sequence[tuple[RoomOutline, Ground]],
+    pipes: Sequence[PipeRun],
     nodes: Sequence[Node],
     sizes: Sizes,
     rules: LayoutRules,
@@ -30,31 +31,33 @@ def better_first_lines(
     Of equal places the one with fewest feet nearer than wanted, then the one that stays best when the lines are set
     out a little off, then the nearest to the plain one. None where no foot stands on a service or none is better.
     """
-    standing = sum(feet_on([n.at for n in nodes if n.room == room.name], ground) for room, ground in rooms)
+    standing = feet_on([n.at for n in nodes], pipes, rooms[0][1].foot) if rooms else 0
     if standing == 0:
         return None
     shifts = np.arange(sizes.first, rules.first_line_most + SAME_MM)
     if len(shifts) < 2:
         return None
-    on, near = (sum(_table(r, g, shifts, sizes, extra) for r, g in rooms) for extra in (0.0, rules.near_service))
+    on, near = (
+        np.sum([_table(room, ground, shifts, sizes, extra) for room, ground in rooms], axis=0)
+        for extra in (0.0, rules.near_service)
+    )
     off = int(rules.first_line_off)
-    worst = _worst_near(np.asarray(on), off)
     order = np.lexsort(
         (
             np.add.outer(shifts, shifts).ravel(),
-            _sum_near(np.asarray(near), off).ravel(),
-            np.asarray(near).ravel(),
-            worst.ravel(),
-            np.asarray(on).ravel(),
+            _sum_near(near, off).ravel(),
+            near.ravel(),
+            _worst_near(on, off).ravel(),
+            on.ravel(),
         )
     )
     best: tuple[int, float, float] | None = None
     for k in order[:TRIED]:
         x, y = float(shifts[k // len(shifts)]), float(shifts[k % len(shifts)])
-        left = sum(_laid(room, ground, (x, y), sizes) for room, ground in rooms)
+        left = sum(_laid(room, ground, pipes, (x, y), sizes) for room, ground in rooms)
         if best is None or left < best[0]:
             best = (left, x, y)
-        if left == 0:
+        if left <= on.ravel()[k]:
             break
     if best is None or best[0] >= standing:
         return None
@@ -73,7 +76,7 @@ def _table(room: RoomOutline, ground: Ground, shifts: np.ndarray, sizes: Sizes, 
         i = np.nonzero((fx > min(ax, bx) - reach) & (fx < max(ax, bx) + reach))[0]
         j = np.nonzero((fy > min(ay, by) - reach) & (fy < max(ay, by) + reach))[0]
         if len(i) and len(j):
-            hit[np.ix_(i, j)] |= _distance(fx[i][:, None], fy[j][None, :], ax, ay, bx, by) < reach - SAME_MM
+            hit[np.ix_(i, j)] |= to_stretch(fx[i][:, None], fy[j][None, :], ax, ay, bx, by) < reach - SAME_MM
     counted: np.ndarray = hit.reshape(*xs.shape, *ys.shape).sum(axis=(1, 3))
     return counted
 
@@ -88,13 +91,6 @@ def _places(firsts: np.ndarray, lo: float, hi: float, sizes: Sizes) -> np.ndarra
     last = np.nanmax(table, axis=1)
     closing = np.where(hi - last > sizes.overhang, hi - (sizes.first - sizes.strip), np.nan)
     return np.concatenate([table, closing[:, None]], axis=1)
-
-
-def _distance(x: np.ndarray, y: np.ndarray, ax: float, ay: float, bx: float, by: float) -> np.ndarray:
-    span = (bx - ax) ** 2 + (by - ay) ** 2
-    t = np.zeros(np.broadcast(x, y).shape) if span == 0 else ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / span
-    t = np.clip(t, 0.0, 1.0)
-    return np.asarray(np.hypot(x - ax - t * (bx - ax), y - ay - t * (by - ay)))
 
 
 def _worst_near(table: np.ndarray, off: int) -> np.ndarray:
@@ -114,11 +110,13 @@ def _windows(table: np.ndarray, off: int) -> np.ndarray:
     return np.lib.stride_tricks.sliding_window_view(padded, (2 * off + 1, 2 * off + 1))
 
 
-def _laid(room: RoomOutline, ground: Ground, firsts: tuple[float, float], sizes: Sizes) -> int:
+def _laid(
+    room: RoomOutline, ground: Ground, pipes: Sequence[PipeRun], firsts: tuple[float, float], sizes: Sizes
+) -> int:
     """Feet on services when the room is laid out in full from these first lines."""
     tracks = lay_tracks(ground, room.corners[0], firsts, sizes, (0, 0))
     spots = set()
     for _, track, parts in carried_rails(ground, tracks, sizes):
         for leg in (leg for part in parts for leg in part.legs):
             spots.add((track.at, leg.at) if track.kind == "lettered" else (leg.at, track.at))
-    return feet_on(sorted(spots), ground)
+    return feet_on(sorted(spots), pipes, ground.foot)

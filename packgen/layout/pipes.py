@@ -1,15 +1,13 @@
-"""Services in plan: straight pipes, coils of heating pipe, spots; feet too near to them, rails over them."""
+"""Services in plan: straight pipes, coils of heating pipe, spots."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable
 
-import numpy as np
-
-from packgen.core.plane import Point, Segment, segment_distance
-from packgen.layout.ground import SAME_MM, Ground, Kind, foot_places, gaps_between, nearest_in, pipe_intervals
-from packgen.layout.model import Crossing, FootClash, Node, PipeRun, Rail
+from packgen.core.plane import Point, Segment
+from packgen.layout.ground import SAME_MM
+from packgen.layout.model import PipeRun
 from packgen.project.room_model import Service
 from packgen.survey.model import RoomOutline
 
@@ -113,119 +111,3 @@ def rings(start: Point, end: Point, spacing: float, along_x: bool) -> tuple[Segm
     if x1 - x0 > SAME_MM or y1 - y0 > SAME_MM:
         out.append(Segment((x0, (y0 + y1) / 2), (x1, (y0 + y1) / 2)) if along_x else Segment((x0, y0), (x0, y1)))
     return tuple(out)
-
-
-# --------------------------------------------------------------------------------- feet and rails against them
-
-
-def axes(pipes: Iterable[PipeRun]) -> list[tuple[Segment, float]]:
-    """Every straight stretch with half its outside diameter; a spot counts as a stretch without length."""
-    found = []
-    for pipe in pipes:
-        found += [(s, pipe.outside_mm / 2) for s in pipe.stretches]
-        if pipe.at is not None:
-            found.append((Segment(pipe.at, pipe.at), pipe.outside_mm / 2))
-    return found
-
-
-def foot_clashes(
-    nodes: Sequence[Node],
-    pipes: Sequence[PipeRun],
-    rails: Sequence[Rail],
-    grounds: dict[str, Ground],
-    kinds: dict[str, Kind],
-    near: float,
-    most: float,
-) -> tuple[FootClash, ...]:
-    """Feet on a service or nearer to it than `near`, each with the least move along a rail (up to `most`) that frees
-    it from all services."""
-    rail_at: dict[str, list[Rail]] = {}
-    for rail in rails:
-        for name in rail.nodes:
-            rail_at.setdefault(name, []).append(rail)
-    out = []
-    for pipe in pipes:
-        spots = [] if pipe.at is None else [Segment(pipe.at, pipe.at)]
-        lines = [*pipe.stretches, *spots]
-        if not lines:
-            continue
-        for node in _close(nodes, lines, pipe.outside_mm / 2 + near, grounds):
-            reach = grounds[node.room].foot / 2 + pipe.outside_mm / 2
-            distance = min(segment_distance(node.at, s) for s in lines)
-            if distance < reach + near - SAME_MM:
-                move = _least_move(node, rail_at.get(node.id, []), grounds[node.room], kinds, near, most)
-                out.append(FootClash(node.id, pipe.name, distance, reach, distance - reach, move))
-    return tuple(out)
-
-
-def _close(nodes: Sequence[Node], lines: Sequence[Segment], reach: float, grounds: dict[str, Ground]) -> list[Node]:
-    """Nodes that may lie within reach of any of the stretches, by the boxes round them."""
-    if not nodes:
-        return []
-    x, y = np.array([n.x_mm for n in nodes]), np.array([n.y_mm for n in nodes])
-    wide = reach + max(g.foot for g in grounds.values()) / 2
-    hit = np.zeros(len(nodes), dtype=bool)
-    for s in lines:
-        x0, x1 = sorted((s.a[0], s.b[0]))
-        y0, y1 = sorted((s.a[1], s.b[1]))
-        hit |= (x > x0 - wide) & (x < x1 + wide) & (y > y0 - wide) & (y < y1 + wide)
-    return [nodes[int(i)] for i in np.nonzero(hit)[0]]
-
-
-def _least_move(
-    node: Node, rails: Sequence[Rail], ground: Ground, kinds: dict[str, Kind], near: float, most: float
-) -> float | None:
-    """The least move along one of the node's rails that frees its foot, within the rail and the floor."""
-    moves = []
-    for rail in rails:
-        kind = kinds[rail.line]
-        side = 1 if kind == "lettered" else 0
-        at, here = node.at[1 - side], node.at[side]
-        lo, hi = max(rail.start[side], here - most), min(rail.end[side], here + most)
-        taken = pipe_intervals(ground, kind, at, near)
-        free = [gap for a, b in foot_places(ground, kind, at, lo, hi) for gap in gaps_between(taken, a, b)]
-        to = nearest_in(free, here)
-        if to is not None:
-            moves.append(abs(to - here))
-    return min(moves) if moves else None
-
-
-def rails_over(rails: Sequence[Rail], pipes: Sequence[PipeRun]) -> tuple[Crossing, ...]:
-    """Where the middle of a rail passes over a service, in the order of the rails."""
-    out = []
-    for pipe in pipes:
-        for s in pipe.stretches:
-            for rail in rails:
-                at = _over(rail, s)
-                if at is not None:
-                    out.append(Crossing(rail.id, pipe.name, at))
-    order = {rail.id: i for i, rail in enumerate(rails)}
-    return tuple(sorted(set(out), key=lambda c: (order[c.rail], c.at, c.other)))
-
-
-def _over(rail: Rail, s: Segment) -> Point | None:
-    """Rails stand upright or level on the plan, so the crossing is found along one coordinate."""
-    k = 0 if rail.start[0] == rail.end[0] else 1
-    at, lo, hi = rail.start[k], rail.start[1 - k], rail.end[1 - k]
-    p, q = s.a[k], s.b[k]
-    if p == q or not min(p, q) <= at <= max(p, q):
-        return None
-    t = s.a[1 - k] + (at - p) / (q - p) * (s.b[1 - k] - s.a[1 - k])
-    if not lo - SAME_MM <= t <= hi + SAME_MM:
-        return None
-    return (at, t) if k == 0 else (t, at)
-
-
-def feet_on(spots: Sequence[Point], ground: Ground) -> int:
-    """How many feet at these spots would stand on a service."""
-    if not spots or len(ground.pipes) == 0:
-        return 0
-    at = np.array(spots)
-    on = np.zeros(len(at), dtype=bool)
-    for (ax, ay, bx, by), reach in zip(ground.pipes, ground.pipe_reach, strict=True):
-        box = (at[:, 0] > min(ax, bx) - reach) & (at[:, 0] < max(ax, bx) + reach)
-        box &= (at[:, 1] > min(ay, by) - reach) & (at[:, 1] < max(ay, by) + reach)
-        for i in np.nonzero(box & ~on)[0]:
-            stretch = Segment((float(ax), float(ay)), (float(bx), float(by)))
-            on[i] = segment_distance((float(at[i, 0]), float(at[i, 1])), stretch) < reach - SAME_MM
-    return int(on.sum())

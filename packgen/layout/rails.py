@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import bisect
+import heapq
 import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -83,15 +85,14 @@ def jointed_pieces(
     found: dict[float, tuple[tuple[int, int, int], float]] = {lo: ((0, 0, 0), lo)}
     waiting = [lo]
     while waiting:
-        at = min(waiting)
-        waiting.remove(at)
+        at = heapq.heappop(waiting)
         cost = found[at][0]
         for to in _next_joints(at, hi, legs, stock, reach):
             span = to - at
             new = (cost[0] + (span < smallest - SAME_MM), cost[1] + 1, cost[2] + (abs(span - stock) > SAME_MM))
             if to not in found or new < found[to][0]:
                 if to not in found:
-                    waiting.append(to)
+                    heapq.heappush(waiting, to)
                 found[to] = (new, at)
     cuts = [hi]
     while cuts[-1] > lo:
@@ -108,8 +109,13 @@ def _bar(a: float, b: float, stock: float) -> Length:
 def _next_joints(at: float, hi: float, legs: Sequence[float], stock: float, reach: float) -> list[float]:
     """Where a piece that begins at `at` may end: the rail's end, a leg, or a whole bar on near a leg."""
     options = [hi] if hi - at <= stock + SAME_MM else []
-    options += [t for t in legs if at + SAME_MM < t <= at + stock + SAME_MM and t < hi - SAME_MM]
     full = at + stock
-    if full < hi - SAME_MM and any(abs(t - full) <= reach for t in legs):
+    first, last = (
+        bisect.bisect_right(legs, at + SAME_MM),
+        bisect.bisect_right(legs, min(full, hi - 2 * SAME_MM) + SAME_MM),
+    )
+    options += legs[first:last]
+    near = bisect.bisect_left(legs, full - reach)
+    if full < hi - SAME_MM and near < len(legs) and legs[near] <= full + reach:
         options.append(round(full, 6))
     return options or [round(full, 6)]
