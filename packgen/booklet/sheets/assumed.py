@@ -4,23 +4,32 @@ from __future__ import annotations
 
 from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
+from packgen.booklet.sheets.holds import first_upper
 from packgen.core.worked import Assumed
 from packgen.plan import Plan
 
-LEAD_MM = 12.0
+LEAD_MM = 13.0
+YOURS = "Yours to overrule: write your own value in the project file"
+RULES = "Rules of the program"
 
 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
-    """As many parts as the list needs."""
+    """As many parts as the list needs: what the file can overrule first, then the program's own rules."""
+    yours = [a for a in plan.assumed if a.overrule]
+    rules = [a for a in plan.assumed if not a.overrule]
+    rows: list[Row] = []
+    for title, some in ((YOURS, yours), (RULES, rules)):
+        if some:
+            rows.append(Row((title,), "heavy", title=True))
+            rows += [Row(_cells(a), "light") for a in some]
     table = Table(
         (
-            Column("what", width_mm=44),
-            Column("value", "number", 30),
-            Column("used for", width_mm=34),
-            Column("source", width_mm=36),
-            Column("to overrule, write in the project file"),
+            Column("what"),
+            Column("value", width_mm=33),
+            Column("used for", width_mm=38),
+            Column("key in the file", width_mm=30),
         ),
-        tuple(Row(_cells(a), "light") for a in plan.assumed),
+        tuple(rows),
     )
     parts = parted(table, BODY_MM - LEAD_MM) if plan.assumed else (None,)
     return tuple(
@@ -38,4 +47,5 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
 
 
 def _cells(a: Assumed) -> tuple[str, ...]:
-    return (a.what, f"{a.value} {a.unit}".strip(), a.used_for, str(a.source), a.overrule)
+    source = "" if a.source.known == "practice" else f"\nSource: {a.source}"
+    return (f"{first_upper(a.what)}{source}", f"{a.value} {a.unit}".strip(), a.used_for, a.overrule)

@@ -16,9 +16,9 @@ from packgen.core.figures import day, number
 from packgen.plan import Plan
 from packgen.sequence.model import Pour, Waiting
 
-FIGURES_MM = 26.0
+FIGURES_MM = 24.0
 HALF_MM = 86.0
-CHART_LEAST_MM, CHART_MOST_MM, CHART_WORDS_MM = 42.0, 75.0, 17.0
+CHART_LEAST_MM, CHART_MOST_MM, CHART_WORDS_MM = 40.0, 75.0, 15.0
 LONGEST = ("walk_on", "heat_up_not_before", "test_not_before")
 NOTICE_KEYS = ("walk_on", "load", "covered_until", "heat_up_not_before", "test_not_before")
 RULE_FOR = {
@@ -173,7 +173,8 @@ def _deciding_pour(plan: Plan) -> Pour | None:
 
 def _chart(plan: Plan, height_mm: float) -> Markup | None:
     test, pour = _latest(plan, "test_not_before"), _deciding_pour(plan)
-    drying = plan.project.fills.used.drying
+    fills = plan.project.fills
+    drying = dict(fills.described).get(pour.fill if pour else "", fills.used).drying
     if test is None or pour is None or drying is None:
         return None
     covered = [w for w in plan.sequence.waiting if w.key == "covered_until" and w.counted_from == pour.date]
