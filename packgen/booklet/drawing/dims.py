@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from packgen.booklet.drawing.canvas import CUT, THIN, Canvas, arrow_head
 from packgen.booklet.drawing.frame import BAND_MM, PlanView
 from packgen.booklet.drawing.labels import FIGURE_MM, LEAST_MM, Label, centred, width
+from packgen.booklet.drawing.leaders import spread
 from packgen.booklet.drawing.plan_marks import MARK_MM, mark
 from packgen.core.figures import whole
 from packgen.core.plane import Point
@@ -22,6 +23,8 @@ from packgen.survey.model import RoomOutline
 SIZES = (FIGURE_MM, 3.9, LEAST_MM)
 DIM_OFF = BAND_MM + 1.5  # of the dimension line from the wall
 AIR_MM = 1.2  # between figures that stand beside each other
+SLANT_MM = 3.0  # height of the slanted lines to figures that moved
+MOST_SHIFT_MM = 7.0  # farthest a figure moves from its tick
 STRAIGHT_MM = 8.0  # a wall that leans less than this on paper has its figures in one row
 
 
@@ -55,17 +58,31 @@ def line_hits(plan: Plan, room: RoomOutline) -> tuple[Hit, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Rank:
-    """The figures and marks of one side: their size, and in which row each stands."""
+    """The figures and marks of one side: their size, the place of each along the wall, and in which row each stands.
+
+    Figure and mark of one line stand together; where lines are close they move apart and a short slanted line joins
+    figure and tick. Where that would move them too far they stand in several rows instead, in their own places.
+    """
 
     size: float
+    places: tuple[float, ...]
     figures: tuple[int, ...]
     marks: tuple[int, ...]
+    slanted: bool
 
-    def depth(self, widest: float, upright: bool) -> float:
+    def first(self) -> float:
+        """From the dimension line to the first row of figures."""
+        return 1.0 + (SLANT_MM if self.slanted else 0.0)
+
+    def depth(self, widest: float, level: bool) -> float:
         """Paper mm from the wall to the outside of the marks."""
-        step = self.size + 0.6 if upright else widest + 1.0
         rows, marks = max(self.figures, default=0) + 1, max(self.marks, default=0) + 1
-        return DIM_OFF + 1.0 + rows * step + 0.6 + marks * (2 * MARK_MM + 0.4)
+        return DIM_OFF + self.first() + rows * row_step(self.size, widest, level) + 0.6 + marks * (2 * MARK_MM + 0.4)
+
+
+def row_step(size: float, widest: float, level: bool) -> float:
+    """From one row of figures to the next: their height along a level wall, their width along an upright one."""
+    return size + 0.6 if level else widest + 1.0
 
 
 def _rows(places: Sequence[float], halves: Sequence[float], air: float) -> tuple[int, ...]:
@@ -84,14 +101,19 @@ def _rows(places: Sequence[float], halves: Sequence[float], air: float) -> tuple
     return tuple(out)
 
 
-def rank(places: Sequence[float], figures: Sequence[str], upright: bool, size: float) -> Rank:
-    """Rows of figures of one size and of marks.
-
-    upright: figures stand beside each other (along a level wall); else above each other (along an upright wall).
-    """
-    marks = _rows(places, [MARK_MM] * len(places), 0.2)
-    halves = [width(f, size, True) / 2 if upright else 0.42 * size for f in figures]
-    return Rank(size, _rows(places, halves, AIR_MM if upright else 0.5), marks)
+def rank(places: Sequence[float], figures: Sequence[str], level: bool, size: float) -> Rank:
+    """Where figures of one size and their marks stand along a level wall (beside each other) or an upright one."""
+    halves = [width(f, size, True) / 2 if level else 0.42 * size for f in figures]
+    air = AIR_MM if level else 0.5
+    needs = [2 * max(half + air / 2, MARK_MM + 0.1) for half in halves]
+    tops = spread([p - n / 2 for p, n in zip(places, needs, strict=True)], needs, -math.inf, 0.0)
+    moved = tuple(t + n / 2 for t, n in zip(tops, needs, strict=True))
+    shift = max((abs(m - p) for m, p in zip(moved, places, strict=True)), default=0.0)
+    if shift <= MOST_SHIFT_MM:
+        none = (0,) * len(places)
+        return Rank(size, moved, none, none, shift > 0.3)
+    rows = _rows(places, halves, air)
+    return Rank(size, tuple(places), rows, _rows(places, [MARK_MM] * len(places), 0.2), False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,16 +123,17 @@ class Side:
     hits: tuple[Hit, ...]
 
     @property
-    def upright(self) -> bool:
+    def level(self) -> bool:
+        """Whether the figures stand beside each other, at lettered lines."""
         return self.hits[0].line.kind == "lettered"
 
     @property
     def name(self) -> str:
         """Which side of the paper: left, top, right, bottom."""
-        return (("left", "right"), ("top", "bottom"))[self.upright][self.hits[0].end]
+        return (("left", "right"), ("top", "bottom"))[self.level][self.hits[0].end]
 
     def places(self, scale: float) -> list[float]:
-        i = 0 if self.upright else 1
+        i = 0 if self.level else 1
         return [h.at[i] / scale for h in self.hits]
 
     def figures(self) -> list[str]:
@@ -126,10 +149,10 @@ def sides(hits: Iterable[Hit]) -> tuple[Side, ...]:
 
 
 def figure_size(all_sides: Sequence[Side], scale: float) -> float:
-    """One size for a whole plan: the largest at which all figures but those of close pairs stand in one row."""
+    """One size for a whole plan: the largest at which all figures stand in one row, else the smallest."""
     for size in SIZES[:-1]:
-        ranks = [rank(side.places(scale), side.figures(), side.upright, size) for side in all_sides]
-        if all(sum(row > 0 for row in r.figures) <= len(r.figures) / 4 for r in ranks):
+        ranks = [rank(side.places(scale), side.figures(), side.level, size) for side in all_sides]
+        if not any(any(r.figures) for r in ranks):
             return size
     return SIZES[-1]
 
@@ -139,9 +162,9 @@ def depths(all_sides: Sequence[Side], scale: float) -> dict[str, float]:
     need = dict.fromkeys(("left", "top", "right", "bottom"), DIM_OFF)
     size = figure_size(all_sides, scale)
     for side in all_sides:
-        r = rank(side.places(scale), side.figures(), side.upright, size)
+        r = rank(side.places(scale), side.figures(), side.level, size)
         widest = max(width(f, r.size, True) for f in side.figures())
-        need[side.name] = max(need[side.name], r.depth(widest, side.upright))
+        need[side.name] = max(need[side.name], r.depth(widest, side.level))
     return need
 
 
@@ -151,7 +174,7 @@ def running(view: PlanView, side: Side, size: float) -> None:
     shown = [h for h in side.hits if view.shows(h.at, 0.5)]
     if not shown:
         return
-    i = 0 if side.upright else 1
+    i = 0 if side.level else 1
     out = -1 if side.hits[0].end == 0 else 1
     spots = [view.at(h.at) for h in shown]
     across = [p[1 - i] for p in spots]
@@ -160,13 +183,12 @@ def running(view: PlanView, side: Side, size: float) -> None:
     base = [extreme if one_row else c for c in across]
     places = [p[i] for p in spots]
     figures = [str(whole(h.along_mm)) for h in shown]
-    r = rank(places, figures, side.upright, size)
-    widest = max(width(f, r.size, True) for f in figures)
-    step = r.size + 0.6 if side.upright else widest + 1.0
+    r = rank(places, figures, side.level, size)
+    step = row_step(r.size, max(width(f, r.size, True) for f in figures), side.level)
     figure_rows = max(r.figures) + 1
 
-    def at(place: float, level: float) -> Point:
-        return (place, level) if side.upright else (level, place)
+    def at(place: float, across: float) -> Point:
+        return (place, across) if side.level else (across, place)
 
     lines = [b + out * DIM_OFF for b in base]
     corner = view.at(shown[0].corner)[i]
@@ -177,18 +199,18 @@ def running(view: PlanView, side: Side, size: float) -> None:
             canvas.circle(at(start, lines[0]), 0.8, CUT)
         else:
             canvas.area([arrow_head(at(start, lines[0]), at(start + 5, lines[0]), 2.0)], "#000")
-    for place, line, figure, fr, mr, h in zip(places, lines, figures, r.figures, r.marks, shown, strict=True):
+    for k, (place, line, figure, h) in enumerate(zip(places, lines, figures, shown, strict=True)):
+        there, fr, mr = r.places[k], r.figures[k], r.marks[k]
         canvas.line(at(place, line - 1.2), at(place, line + 1.2), CUT)
-        centre = line + out * (1.0 + (fr + 0.5) * step)
-        ring = line + out * (1.6 + figure_rows * step + MARK_MM + mr * (2 * MARK_MM + 0.4))
-        if fr:
-            canvas.line(at(place, line), at(place, line + out * (1.0 + fr * step)), THIN)
+        near = r.first() + fr * step
+        ring = r.first() + 0.6 + figure_rows * step + MARK_MM + mr * (2 * MARK_MM + 0.4)
+        if r.slanted or fr:
+            canvas.line(at(place, line + out * 1.2), at(there, line + out * near), THIN)
         if fr < figure_rows - 1 or mr:
-            canvas.line(at(place, line + out * (1.4 + (fr + 1) * step)), at(place, ring - out * MARK_MM), THIN)
-        if not side.upright:
-            centre = line + out * (1.0 + fr * step + width(figure, r.size, True) / 2)
-        canvas.label(centred(*at(place, centre), figure, r.size, True), clear=True)
-        mark(canvas, at(place, ring), h.line.name)
+            canvas.line(at(there, line + out * (near + 0.4 + step)), at(there, line + out * (ring - MARK_MM)), THIN)
+        half = step / 2 if side.level else width(figure, r.size, True) / 2 + 0.3
+        canvas.label(centred(*at(there, line + out * (near + half)), figure, r.size, True), clear=True)
+        mark(canvas, at(there, line + out * ring), h.line.name)
 
 
 def simple_dim(canvas: Canvas, a: Point, b: Point, text: str, size: float = LEAST_MM, off: float = 1.2) -> None:

@@ -198,9 +198,10 @@ LINES = {"joint": JOINT, "service": SERVICE, "hidden": HIDDEN, "heavy": HEAVY}
 def legend(canvas: Canvas, y: float, entries: Iterable[Sign], left: float = 0.0) -> None:
     """Signs and their words in one row, centred on the canvas but not before `left`; y is the middle of the row."""
     items = list(entries)
-    wide = sum(9 + width(e.words, LEAST_MM) for e in items)
+    samples = [13.0 if e.kind in LINES else 6.0 for e in items]
+    wide = sum(s + 4.0 + width(e.words, LEAST_MM) for s, e in zip(samples, items, strict=True))
     x = max(left, (canvas.width_mm - wide) / 2)
-    for entry in items:
+    for entry, sample in zip(items, samples, strict=True):
         at = (x + 2.5, y)
         if entry.kind == "ring":
             sign_shape(canvas, at, "plain", ring=True)
@@ -209,12 +210,11 @@ def legend(canvas: Canvas, y: float, entries: Iterable[Sign], left: float = 0.0)
         elif entry.kind == "test":
             diamond(canvas, at)
         elif entry.kind in LINES:
-            pen = LINES[entry.kind]
-            canvas.line((x - 2, y), (x + 5, y), pen)
+            canvas.line((x, y), (x + 11.5, y), LINES[entry.kind])
         else:
             sign_shape(canvas, at, entry.kind)
-        canvas.words(x + 6, y + 0.36 * LEAST_MM, entry.words, anchor="start")
-        x += 9 + width(entry.words, LEAST_MM)
+        canvas.words(x + sample, y + 0.36 * LEAST_MM, entry.words, anchor="start")
+        x += sample + 4.0 + width(entry.words, LEAST_MM)
 
 
 # --------------------------------------------------------------------------------- joints, services, readings

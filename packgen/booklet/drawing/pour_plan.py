@@ -13,7 +13,7 @@ from packgen.booklet.drawing.labels import LEAST_MM, Label, width
 from packgen.booklet.drawing.plan_marks import joints
 from packgen.booklet.drawing.plan_view import base_plan, floor_box, name_margins, plan_view
 from packgen.booklet.drawing.plan_work import (
-    bay_labels,
+    TURN_MM,
     bay_outlines,
     done_bays,
     earlier_stop,
@@ -24,12 +24,13 @@ from packgen.booklet.drawing.plan_work import (
 )
 from packgen.booklet.drawing.scale import KEYS, Window, largest
 from packgen.booklet.pour_words import fill_of
-from packgen.core.plane import Segment
+from packgen.core.plane import Segment, bounds, label_point
 from packgen.plan import Plan
 from packgen.sequence.model import Pour
 from packgen.survey.model import Door, RoomOutline
 
 BAY_MM = 4.9  # a bay narrower than this on paper holds no turn and name: then only today's part is drawn
+MOSTLY = 0.7  # so many of the turns must fit at the large size, else all are small
 ROUND_MM = 900.0  # floor shown round today's bays on a part plan
 
 
@@ -84,13 +85,34 @@ def _layers(view: PlanView, plan: Plan, pour: Pour) -> None:
         _name_stop(view, stop.edges, f"stop {n}")
     if pour.stop_line is not None:
         stop_line(view, pour.stop_line.edges)
-    turns = {t.bay: f"{t.order}{'*' if t.close_edge else ''}" for t in pour.turns}
-    bay_labels(view, plan, turns)
+    _turns(view, plan, pour)
     base_plan(view, plan)
     if pour.stop_line is not None:
         _name_stop(view, pour.stop_line.edges, "tonight")
     if fill_of(plan, pour).mixed and (door := leave_door(plan, pour)):
         _mixer(view, door)
+
+
+def _turns(view: PlanView, plan: Plan, pour: Pour) -> None:
+    """The turn of each bay in one size, its name small below where there is room; a bay too small bears none."""
+    shapes = {b.name: b for b in plan.layout.bays}
+    shown = []
+    for t in pour.turns:
+        x0, y0, x1, y1 = bounds(shapes[t.bay].shape)
+        text = f"{t.order}{'*' if t.close_edge else ''}"
+        shown.append((t.bay, text, (x1 - x0) / view.scale - 0.8, (y1 - y0) / view.scale - 0.8))
+    large = [width(text, TURN_MM, True) < wide and high > TURN_MM for _, text, wide, high in shown]
+    size = TURN_MM if sum(large) >= MOSTLY * len(large) else LEAST_MM
+    for bay, text, wide, high in shown:
+        here = size if width(text, size, True) < wide and high > size else LEAST_MM
+        if width(text, here, True) > wide or high < 0.72 * here:
+            continue
+        x, y = view.at(label_point(shapes[bay].shape))
+        named = high > here + LEAST_MM + 1.2 and width(bay, LEAST_MM) < wide
+        y += 0.36 * here - (0.45 * LEAST_MM if named else 0.0)
+        view.canvas.label(Label(x, y, text, here, True), clear=True)
+        if named:
+            view.canvas.label(Label(x, y + 1.15 * LEAST_MM, bay, LEAST_MM))
 
 
 def _mixer(view: PlanView, door: Door) -> None:
@@ -155,7 +177,7 @@ def _margins(plan: Plan, pour: Pour) -> Margins:
     """Margins with room for the mixer and the stops' names outside the walls."""
     m = name_margins(plan, rooms=_rooms(plan, pour))
     least = width("tonight", LEAST_MM, True) + 6
-    return Margins(max(m.left, least), max(m.top, 12), max(m.right, least), max(m.bottom, 8))
+    return Margins(max(m.left, least), max(m.top - 1, 12), max(m.right, least), max(m.bottom - 1, 8))
 
 
 def _earlier(plan: Plan, pour: Pour) -> set[str]:
@@ -186,7 +208,7 @@ def _part_view(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> Pla
 
 def pour_legend(plan: Plan, pour: Pour) -> str:
     """What the signs of the day's plan mean, in one line; stop lines bear their names."""
-    parts = ["Figures: order of filling"]
+    parts = ["Figures: order of filling; a bay without one goes with its neighbour"]
     if any(t.close_edge for t in pour.turns):
         parts.append("* close its edge first")
     if _earlier(plan, pour):

@@ -133,7 +133,7 @@ def door_words(door: Door) -> tuple[str, ...]:
 def _beside(
     view: PlanView, wall: WallLine, lines: tuple[str, ...], parts: Sequence[float], off: Mapping[str, float] | None
 ) -> None:
-    """Writes lines outside a wall where they are free: near it first, then beyond what stands outside it."""
+    """Writes lines where they are free: near the wall, then beyond what stands outside it, then inside the room."""
     nx, ny = outward(wall)
     wide = max(width(t, NAME_MM) for t in lines)
     step = 1.25 * NAME_MM
@@ -141,7 +141,8 @@ def _beside(
     away = BAND_MM + 1.2 + abs(nx) * wide / 2 + abs(ny) * high / 2
     beyond = (off or {}).get(side_of(wall), 0.0)
     best, least = None, math.inf
-    for reach in (away, away + beyond) if beyond else (away,):
+    inside = BAND_MM + 1.2 - away - 3.0
+    for reach in (away, away + beyond, inside) if beyond else (away,):
         for part in parts:
             p = _on(wall, part * wall.line.length_mm)
             if not view.shows(p):
