@@ -118,6 +118,10 @@ def _not_a_number(text: str, plain: str) -> NotUnderstood:
         return NotUnderstood(f"'{text}' is not sure: measure it and write the figure alone", sure, "not-sure")
     if re.fullmatch(r"[+-]?[0-9]+[.,]+", plain):
         return NotUnderstood(f"'{text}' ends in a point or comma", plain.rstrip(".,"))
+    if re.fullmatch(r"[+-]?[0-9][0-9.,]*(?:[ ]?[,;:][ ]+[0-9.,]+)+", plain):
+        return NotUnderstood(f"'{text}' is more than one figure, and one is wanted", code="not-one-figure")
+    if plain.casefold() in ("unknown", "tbc", "tba", "?", "~", "null", "none", "-", "x", "n/a", "xxx", "..."):
+        return NotUnderstood(f"'{text}' is not a number, and this value has to be known")
     return NotUnderstood(f"'{text}' is not a number")
 
 
@@ -143,13 +147,19 @@ def measure(text: str, units: Mapping[str, float], what: str, bare: float | None
     unit = re.sub(r"[ ]+", " ", split[2]).rstrip(". ").casefold() if split else ""
     if split and unit in units:
         return number(split[1], three_decimals=units[unit] == 1000.0) * units[unit]
-    if split is None or _ODD_NUMBER.fullmatch(plain) or _ABOUT.sub("", plain) != plain:
+    if split is None or _GROUPED.fullmatch(plain) or _ODD_NUMBER.fullmatch(plain) or _ABOUT.sub("", plain) != plain:
         value = number(text)
         if bare is not None:
             return value * bare
         first = _listed(units).split(",")[0].split(" or ")[0]
         raise NotUnderstood(
             f"'{text}' has no unit: {what} is wanted in {_listed(units)}", f"{plain} {first}", "no-unit"
+        )
+    if "#" in split[2]:
+        raise NotUnderstood(f"'{text}' has a remark in it: a blank must stand before '#'", code="remark")
+    if re.match(r"[-+*/x×=:<>~]", split[2]):
+        raise NotUnderstood(
+            f"'{text}' is not one figure: write the figure alone, with its unit", None, "not-one-figure"
         )
     raise NotUnderstood(
         f"'{text}' ends in '{split[2]}', and {what} is wanted in {_listed(units)}", _near(split[1], unit), "wrong-unit"

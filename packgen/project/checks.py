@@ -66,6 +66,7 @@ def kit(kit: Kit) -> Iterable[Fault]:
         near = next((m for m in (kit.module * 10, kit.module * 1000, kit.module / 10) if least <= m <= most), None)
         says = f"a module of {plain(kit.module)} mm is not between {plain(least)} and {plain(most)}"
         yield Fault(kit.marks.of("module"), "module-size", says, plain(near) if near else None)
+    module_fits = least <= kit.module <= most
     yield from _above_zero(kit.rail.marks, "a rail", width=kit.rail.width, height=kit.rail.height, stock=kit.rail.stock)
     yield from _above_zero(
         kit.leg.marks, "a leg", shortest=kit.leg.shortest, longest=kit.leg.longest, turn=kit.leg.turn
@@ -80,7 +81,7 @@ def kit(kit: Kit) -> Iterable[Fault]:
     if kit.extension:
         yield from _above_zero(kit.extension.marks, "an extension", adds=kit.extension.adds)
     yield from _above_zero(kit.foot.marks, "a foot", diameter=kit.foot.diameter, load_limit=kit.foot.load_limit)
-    if kit.module > 0:
+    if module_fits:
         for key, value in (
             ("first line from wall", kit.first_line_from_wall),
             ("edge strip", kit.edge_strip),
@@ -215,10 +216,14 @@ def exercise(exercise: Exercise | None) -> Iterable[Fault]:
 
 Check = tuple[tuple[str, ...], Callable[..., Iterable[Fault]]]
 
+# A fault of one of these leaves nothing that other checks of the section could hold on to.
+FIRST = (room_checks.walls, room_checks.rooms_named)
+
 CHECKS: tuple[Check, ...] = (
     (("project",), names_fit),
     (("rooms",), room_checks.rooms_named),
-    (("rooms",), room_checks.walls_and_tapes),
+    (("rooms",), room_checks.walls),
+    (("rooms",), room_checks.tapes),
     (("rooms",), room_checks.room_parts),
     (("rooms", "openings"), room_checks.openings_in_walls),
     (("rooms", "finishes"), floor_checks.zones),
@@ -244,9 +249,13 @@ CHECKS: tuple[Check, ...] = (
 
 def check(sections: Mapping[str, Any]) -> list[Fault]:
     """Runs every check whose sections are there; a section with a fault of its own is left out."""
-    return [
-        fault
-        for needs, run in CHECKS
-        if all(n in sections for n in needs)
-        for fault in run(*(sections[n] for n in needs))
-    ]
+    faults: list[Fault] = []
+    there = dict(sections)
+    for needs, run in CHECKS:
+        if all(n in there for n in needs):
+            found = list(run(*(there[n] for n in needs)))
+            if found and run in FIRST:
+                for n in needs:
+                    there.pop(n)
+            faults += found
+    return faults

@@ -5,6 +5,7 @@ What comes out is what pydantic takes: dicts with the records' own keys, lists, 
 
 from __future__ import annotations
 
+import re
 import types
 from dataclasses import dataclass, field
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
@@ -51,7 +52,12 @@ def fit_record(model: type[Record], node: Node, name: str, job: Job) -> Any:
     if isinstance(node, Refused):
         return BROKEN
     if not isinstance(node, Mapping):
-        job.fault(node.place, "map-wanted", _by_name(model, node, name))
+        says, guess = _by_name(model, node, name)
+        job.fault(node.place, "map-wanted", says, guess)
+        return BROKEN
+    if node.flow and node.entries and all(isinstance(v, Scalar) and not v and k[:1].isdigit() for k, v in node.entries):
+        says, guess = _by_name(model, Listing(node.place, tuple(k for k, _ in node.entries), True), name)
+        job.fault(node.place, "map-wanted", says, guess)
         return BROKEN
     keys = {info.alias or n: info for n, info in model.model_fields.items() if n not in ("marks", "file_name")}
     data: dict[str, Any] = {}
@@ -65,6 +71,8 @@ def fit_record(model: type[Record], node: Node, name: str, job: Job) -> Any:
         if alias is None or alias in tried:
             continue
         tried.add(alias)
+        if alias != str(key) and isinstance(value, Scalar) and not value:
+            continue
         named[alias] = key.place
         marks[alias] = value.place
         fitted = fit_value(keys[alias], value, alias, job)
@@ -84,17 +92,30 @@ def fit_record(model: type[Record], node: Node, name: str, job: Job) -> Any:
     return data
 
 
-def _by_name(model: type[Record], node: Node, name: str) -> str:
+def _by_name(model: type[Record], node: Node, name: str) -> tuple[str, str | None]:
+    """What to say where a record is wanted and something else stands, and how it was probably meant."""
     wanted = [info.alias or n for n, info in model.model_fields.items() if info.is_required()]
-    wanted = wanted or [info.alias or n for n, info in list(model.model_fields.items())[:2] if n != "marks"]
+    wanted = wanted or [info.alias or n for n, info in list(model.model_fields.items())[:3] if n != "marks"]
     given: list[str] = []
     if isinstance(node, Listing):
         given = [str(item) for item in node.items if isinstance(item, Scalar)]
-    shape = ", ".join(f"{k}: {v}" for k, v in zip(wanted, given, strict=False)) if len(given) == len(wanted) else ""
-    shape = shape or ", ".join(f"{k}: ..." for k in wanted)
-    if isinstance(node, Scalar) and not node:
-        return f"nothing stands under {name}: it needs its values by name: {{{shape}}}"
-    return f"{name} needs its values by name: {{{shape}}}"
+        pairs = [item.entries[0] for item in node.items if isinstance(item, Mapping) and len(item.entries) == 1]
+        if pairs and len(pairs) == len(node.items):
+            if not node.flow:
+                return f"{name} is not a list: take the '- ' before '{pairs[0][0]}' away", None
+            return f"{name} needs braces {{ }} round its values, not brackets [ ]", _braces(
+                [(str(k), str(v)) for k, v in pairs]
+            )
+    elif isinstance(node, Scalar):
+        given = re.findall(r"[0-9][0-9.]*", node)
+    guess = _braces(list(zip(wanted, given, strict=True))) if len(given) == len(wanted) else None
+    shape = guess or _braces([(k, "...") for k in wanted])
+    lead = f"nothing stands under {name}: it" if isinstance(node, Scalar) and not node else name
+    return f"{lead} needs its values by name, for example {shape}", guess
+
+
+def _braces(pairs: list[tuple[str, str]]) -> str:
+    return "{" + ", ".join(f"{k}: {v}" for k, v in pairs) + "}"
 
 
 def _misspelt(
@@ -111,11 +132,13 @@ def _misspelt(
     if isinstance(value, Refused):
         return None
     empty = isinstance(value, Scalar) and not value and not value.quoted
-    if flow and empty and ":" in key:
-        first, rest = key.split(":", 1)
-        guess = f"{first}: {rest}"
-        job.fault(key.place, "no-blank-after-colon", f"a blank is missing after the colon in '{key}'", guess)
-        return likely_key(first, keys)
+    if flow and empty and (joined := re.fullmatch(r"([^:=]+?) ?([:=]) ?(.+)", key)):
+        guess = f"{joined[1]}: {joined[3]}"
+        if joined[2] == ":":
+            job.fault(key.place, "no-blank-after-colon", f"a blank is missing after the colon in '{key}'", guess)
+        else:
+            job.fault(key.place, "no-colon", f"'{key}' has '=' where a colon with a blank is wanted", guess)
+        return likely_key(joined[1], keys)
     if flow and empty and before is not None and plain_key(key) not in keys:
         last = before[1]
         if isinstance(last, Scalar) and last[-1:].isdigit() and key[:1].isdigit():

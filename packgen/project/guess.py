@@ -6,10 +6,26 @@ import re
 from collections.abc import Iterable
 from difflib import get_close_matches
 from functools import cache
-from typing import Any, get_args
+from typing import Any, get_args, get_origin
 
 from packgen.project.model import Project
 from packgen.project.record import Record
+
+SAME_THING: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(("min", "minimum", "smallest", "from"), ("least", "shortest", "lowest")),
+    **dict.fromkeys(("max", "maximum", "largest", "to"), ("most", "longest", "highest")),
+    "weight": ("mass",),
+    "volume": ("makes",),
+    "litres": ("makes",),
+    "title": ("name",),
+    "author": ("prepared by",),
+    "type": ("kind",),
+    "diameter": ("outside",),
+    "thick": ("thickness",),
+    "location": ("where",),
+    "wall": ("in", "along"),
+    "cost": ("price",),
+}
 
 
 def plain_key(key: str) -> str:
@@ -24,8 +40,14 @@ def plain_key(key: str) -> str:
 def likely_key(key: str, known: Iterable[str]) -> str | None:
     """The known key that was probably meant."""
     keys = {plain_key(k): k for k in known}
-    near = get_close_matches(plain_key(key), keys, 1, 0.72)
-    return keys[near[0]] if near else None
+    plain = plain_key(key)
+    near = get_close_matches(plain, keys, 1, 0.72)
+    if near:
+        return keys[near[0]]
+    other = [k for k in SAME_THING.get(plain, ()) if k in keys]
+    words = set(plain.split())
+    part = [k for k in keys if len(plain) > 3 and (words < set(k.split()) or set(k.split()) < words)]
+    return keys[other[0]] if other else keys[part[0]] if len(part) == 1 else None
 
 
 def likely_word(word: str, known: Iterable[str]) -> str | None:
@@ -42,6 +64,25 @@ def key_home(key: str) -> str | None:
     """The section a key belongs under, if it belongs under one only."""
     homes = _homes().get(key, ())
     return homes[0] if len(homes) == 1 else None
+
+
+@cache
+def list_keys() -> frozenset[str]:
+    """The keys under which a list of records stands."""
+    found: set[str] = set()
+    _lists(Project, found)
+    return frozenset(found)
+
+
+def _lists(model: type[Record], found: set[str]) -> None:
+    for name, info in model.model_fields.items():
+        parts = [info.annotation, *get_args(info.annotation)]
+        for part in parts:
+            inner = get_args(part)[0] if get_origin(part) is tuple else part
+            if isinstance(inner, type) and issubclass(inner, Record):
+                if inner is not part:
+                    found.add(info.alias or name)
+                _lists(inner, found)
 
 
 @cache

@@ -14,11 +14,13 @@ import yaml
 
 from packgen.core.finding import Fault
 from packgen.core.place import Place
+from packgen.project.guess import list_keys
 
 _ENTRY = re.compile(
     r"(?P<indent> *)(?P<dash>(?:- "
     r"+)*)(?P<key>[^\s#:{}\[\],&*!|>'\"%@`-][^:#{}\[\]\"]*?|\"[^\"]*\"|'[^']*') *:(?P<value>(?: .*)?)$"
 )
+PAIR_LISTS = ("walls", "check tapes", "layers from the top")  # lists of single pairs, each with its own dash
 _REMARK = re.compile(r"(?:^|\s)#.*$")
 
 
@@ -63,6 +65,7 @@ def mend(lines: Sequence[str], error: yaml.MarkedYAMLError, keys: frozenset[str]
         error.problem or "",
     )
     rules: tuple[Callable[[Spot, frozenset[str]], Mend | None], ...] = (
+        _question_mark,
         _open_quote,
         _odd_start,
         _dash_after_colon,
@@ -142,6 +145,18 @@ def _value_start(line: str) -> int | None:
 # --------------------------------------------------------------------------------- quotes and odd beginnings
 
 
+def _question_mark(spot: Spot, keys: frozenset[str]) -> Mend | None:
+    """A value that is only '?', which is a sign of its own."""
+    for n in range(min(spot.line, len(spot.lines) - 1), max(-1, spot.line - 3), -1):
+        start = _value_start(spot.lines[n])
+        if start is not None and _content(spot.lines[n])[start:] == "?":
+            says = (
+                f"the value of '{_name(spot.lines[n])}' is '?': find it out, or write 'unknown' where that is allowed"
+            )
+            return Mend(_fault(n, start, "odd-start", says), _with(spot.lines, n, _quoted(spot.lines[n], start)))
+    return None
+
+
 def _open_quote(spot: Spot, keys: frozenset[str]) -> Mend | None:
     """A quotation mark that is not closed in its line, if what went wrong lies at or behind its end."""
     if "quoted scalar" in spot.context:
@@ -177,6 +192,15 @@ def _unclosed(line: str) -> int | None:
 
 def _odd_start(spot: Spot, keys: frozenset[str]) -> Mend | None:
     """A text that begins with a character that means something else."""
+    start = _value_start(spot.text)
+    if start is not None and start == spot.column and spot.text[start] == ",":
+        says = (
+            f"the value of '{_name(spot.text.split(': ', 1)[0] + ':')}' begins with a comma: something "
+            "is missing before it"
+        )
+        return Mend(
+            _fault(spot.line, spot.column, "odd-start", says), _with(spot.lines, spot.line, _quoted(spot.text, start))
+        )
     if not (
         "cannot start any token" in spot.problem
         or spot.context in ("while scanning an anchor", "while scanning an alias")
@@ -187,7 +211,6 @@ def _odd_start(spot: Spot, keys: frozenset[str]) -> Mend | None:
     column = spot.began_column if spot.context.endswith(("anchor", "alias", "tag")) else spot.column
     text = spot.text
     char = text[column : column + 1]
-    start = _value_start(text)
     says = f"a text that begins with '{char}' must stand in quotes"
     name = _name(text)
     guess = None
@@ -246,6 +269,10 @@ def _brackets(spot: Spot, keys: frozenset[str]) -> Mend | None:
             _fault(spot.line, spot.column, "bracket", says),
             _with(spot.lines, spot.line, text[: spot.column] + " " + text[spot.column + 1 :]),
         )
+    if "flow node" in spot.context and "found ','" in spot.problem:
+        says = "two commas follow each other here: something is missing between them, or one is too many"
+        cut = spot.text[: spot.column] + " " + spot.text[spot.column + 1 :]
+        return Mend(_fault(spot.line, spot.column, "bracket", says), _with(spot.lines, spot.line, cut))
     if "flow mapping" not in spot.context and "flow sequence" not in spot.context:
         return None
     opened = spot.lines[spot.began][spot.began_column]
@@ -289,6 +316,9 @@ def _colon_in_braces(spot: Spot, keys: frozenset[str]) -> Mend:
             at = spot.column - len(key)
             before = text[:at].rstrip()
             says = f"a comma is missing before '{key}'"
+            if before.endswith(";"):
+                before = before[:-1].rstrip()
+                says = f"a comma is wanted before '{key}', not ';'"
             return Mend(
                 _fault(spot.line, at, "comma-missing", says, f"{before[item:].strip()}, {key}: ..."),
                 _with(spot.lines, spot.line, f"{before}, {text[at:]}"),
@@ -305,24 +335,27 @@ def _colon_in_braces(spot: Spot, keys: frozenset[str]) -> Mend:
 
 def _after_quote(spot: Spot, keys: frozenset[str]) -> Mend | None:
     """`"Garden" extension` and `'Peter's room'`: text behind the closing quotation mark."""
-    if "found '<scalar>'" not in spot.problem:
-        return None
     start = _value_start(spot.text)
-    if start is None or spot.text[start] not in "\"'" or spot.column <= start:
+    if "found '" not in spot.problem or start is None or spot.text[start] not in "\"'" or spot.column <= start:
         return None
-    name = _name(spot.text)
+    name = _name(spot.text.split(": ", 1)[0] + ":")
     value = _content(spot.text)[start:]
-    inner = value[1:-1] if value[-1] == value[0] else value.replace('"', "'")
     mark = value[0]
+    rest = value.replace(mark, "")
+    if value.endswith(mark):
+        meant = value[1:-1]
+        guess = f"{name}: '{meant}'" if mark == '"' else f'{name}: "{meant}"'
+    elif re.match(r"wall ?[0-9]", name) or re.fullmatch(r"[0-9.,]+ *[\w/ ]*", rest):
+        meant = rest
+        guess = f"{name}: {meant}"
+    else:
+        meant = value
+        guess = f"{name}: '{meant}'" if mark == '"' else f'{name}: "{meant}"'
     says = (
-        f"the text of '{name}' goes on behind its closing quotation mark {mark}: put all of it in "
-        "quotes of the other sort"
+        f"the text of '{name}' goes on behind its closing quotation mark {mark}: put all of it in quotes, or none of it"
     )
-    guess = f"{name}: '{inner}'" if '"' in inner else f'{name}: "{inner}"'
-    return Mend(
-        _fault(spot.line, spot.column, "after-quote", says, guess),
-        _with(spot.lines, spot.line, _quoted(spot.text[:start] + inner, start)),
-    )
+    fixed = _quoted(spot.text[:start] + meant, start)
+    return Mend(_fault(spot.line, spot.column, "after-quote", says, guess), _with(spot.lines, spot.line, fixed))
 
 
 # --------------------------------------------------------------------------------- tables
@@ -404,6 +437,14 @@ def _colon_in_text(spot: Spot, keys: frozenset[str]) -> Mend | None:
     if value.endswith(":") and value.count(":") == 1:
         says = f"a colon (:) stands at the end of the text of '{name}': take it away, or put the text in quotes"
         guess = f"{name}: {value[:-1]}"
+    bare = value.strip("() ")
+    pairs = re.split(r" *[,;] *", bare)
+    if all(re.match(r"[^:]+: *\S", p) and p.split(":")[0].strip() in keys for p in pairs):
+        says = f"the values of '{name}' need braces {{ }} round them"
+        fixed = f"{spot.text[:start]}{{{bare}}}"
+        return Mend(
+            _fault(spot.line, start, "bracket", says, f"{name}: {{{bare}}}"), _with(spot.lines, spot.line, fixed)
+        )
     if re.fullmatch(r"[0-9][^:]*: *(?:turn|skew|right|left).*", value):
         guess = f"{name}: {value.replace(':', ',', 1)}"
         fixed = spot.text.replace(value, value.replace(":", ",", 1))
@@ -475,11 +516,43 @@ def _no_dash(spot: Spot, keys: frozenset[str]) -> Mend | None:
     above = _before(spot.lines, spot.line)
     if above is None:
         return None
+    parent = _parent(spot.lines, spot.line)
+    first = _dash_above(spot.lines, spot.line, column)
+    entry = _ENTRY.fullmatch(_content(text))
+    key = entry["key"] if entry else ""
+    head = _name(spot.lines[first]) if first is not None else ""
+    if first is not None and parent in list_keys() and parent not in PAIR_LISTS and key != head:
+        return _moved(spot.lines, spot.line, column + 2, first)
+    if first is not None and parent in keys and parent not in list_keys():
+        says = f"'{parent}' is not a list: take the '- ' before '{head}' away"
+        line = spot.lines[first]
+        return Mend(_fault(first, column, "dash", says), _with(spot.lines, first, line[:column] + line[column + 2 :]))
     says = f"'{_name(text)}' stands in a list without the '- ' that begins each of its items"
     return Mend(
         _fault(spot.line, column, "dash", says, f"- {_content(stripped)}"),
         _with(spot.lines, spot.line, f"{text[:column]}- {stripped}"),
     )
+
+
+def _parent(lines: Sequence[str], n: int) -> str:
+    """The key above that the line stands under."""
+    indent = _indent_of(lines[n])
+    for m in range(n - 1, -1, -1):
+        if _filled(lines[m]) and _indent_of(lines[m]) < indent:
+            return _name(lines[m])
+        if _filled(lines[m]) and _indent_of(lines[m]) == indent and re.fullmatch(r" *[^-\s].*:", _content(lines[m])):
+            return _name(lines[m])
+    return ""
+
+
+def _dash_above(lines: Sequence[str], n: int, column: int) -> int | None:
+    """The last list item above that starts in this column."""
+    for m in range(n - 1, -1, -1):
+        if _filled(lines[m]) and _indent_of(lines[m]) == column:
+            return m if lines[m][column : column + 2] == "- " else None
+        if _filled(lines[m]) and _indent_of(lines[m]) < column:
+            return None
+    return None
 
 
 def _indent(spot: Spot, keys: frozenset[str]) -> Mend | None:

@@ -48,9 +48,9 @@ def read_project(data: bytes, file_name: str) -> ReadResult:
 
 def _refused(faults: Iterable[Fault], own: tuple[str, ...]) -> ReadResult:
     """Faults by place, none twice, and not more than anybody reads."""
-    first: dict[tuple[Place, str], Fault] = {}
+    first: dict[tuple[Place, bool], Fault] = {}
     for fault in sorted(faults, key=lambda f: f.place):
-        first.setdefault((fault.place, fault.code), fault)
+        first.setdefault((fault.place, fault.code == "missing-key"), fault)
     told = list(first.values())
     if len(told) > MOST_FAULTS:
         left = len(told) - MOST_FAULTS
@@ -105,6 +105,8 @@ def _project(tree: Node, file_name: str, earlier: Sequence[Fault]) -> tuple[Proj
     else:
         sections = _whole_sections(tree, data, faults, spoken)
     faults += check({**sections, "spoken": spoken})
+    if project is None and not faults:
+        faults.append(Fault(tree.place, "not-understood", "this file cannot be understood, and why is not known"))
     return project, faults
 
 

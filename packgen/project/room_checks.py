@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from typing import Literal
 
-from packgen.core.figures import plain
+from packgen.core.figures import listed, plain
 from packgen.core.finding import Fault
 from packgen.core.plane import Point, Polygon, area, box, common, is_simple
 from packgen.project.guess import likely_word
@@ -23,17 +24,18 @@ def rooms_named(rooms: Sequence[Room]) -> Iterable[Fault]:
             yield Fault(room.marks.of("name"), "same-name", f"two rooms are called '{room.name}'")
 
 
-def walls_and_tapes(rooms: Sequence[Room]) -> Iterable[Fault]:
-    """Walls first; tapes only against an outline that holds."""
+def walls(rooms: Sequence[Room]) -> Iterable[Fault]:
+    """The walls of each room go once round it."""
     for room in rooms:
-        faults = [*_wall_numbers(room), *_wall_lengths(room)]
-        if not faults:
-            faults = [*_turns(room)] or [*_closing(room)] or [*_crossing(room)]
-        tapes = [*_tape_corners(room)]
-        if not faults and not tapes:
-            tapes = [*_tapes_against_walls(room)] or [*_shape_fixed(room)]
-        yield from faults
-        yield from tapes
+        yield from (
+            [*_wall_numbers(room), *_wall_lengths(room)] or [*_turns(room)] or [*_closing(room)] or [*_crossing(room)]
+        )
+
+
+def tapes(rooms: Sequence[Room]) -> Iterable[Fault]:
+    """Check tapes against an outline that holds; free edges."""
+    for room in rooms:
+        yield from [*_tape_corners(room)] or [*_tapes_against_walls(room)] or [*_shape_fixed(room)]
         yield from _free_edges(room)
 
 
@@ -68,6 +70,8 @@ def _wall_lengths(room: Room) -> Iterable[Fault]:
             size = f"{plain(km)} km" if km >= 1 else f"{plain(wall.length / 1000)} m"
             says = f"wall {wall.number} is {mm} long, which is {size}: are there figures too many?"
             yield Fault(wall.marks.of("length"), "too-large", says)
+        elif wall.length == 0:
+            yield Fault(wall.marks.of("length"), "not-above-zero", f"wall {wall.number} is 0 long")
         elif wall.length < shortest:
             says = (
                 f"wall {wall.number} is {mm}, which would be {mm} mm: did you mean {mm} m "
@@ -103,7 +107,27 @@ def _turns(room: Room) -> Iterable[Fault]:
         "round a room is four more "
         f"to the right than to the left (right turns: {much}): is a turn wrong, or a wall missing?"
     )
-    yield Fault(place, "turns", says)
+    wrong = [w for w in room.walls if _closes(_turned(room, w))]
+    if len(wrong) == 1:
+        meant = "turn left" if wrong[0].turn == "right" else "turn right"
+        yield Fault(
+            wrong[0].marks.of("turn"), "turns", says, f"wall {wrong[0].number}: {plain(wrong[0].length)}, {meant}"
+        )
+    else:
+        yield Fault(place, "turns", says)
+
+
+def _turned(room: Room, wall: Wall) -> Room:
+    """The room with the turn at the end of one wall the other way."""
+    other: Literal["right", "left"] = "left" if wall.turn == "right" else "right"
+    return room.model_copy(
+        update={"walls": tuple(w.model_copy(update={"turn": other}) if w is wall else w for w in room.walls)}
+    )
+
+
+def _closes(room: Room) -> bool:
+    right = sum(w.turn == "right" for w in room.walls)
+    return 2 * right - len(room.walls) == 4 and not [*_closing(room)] and is_simple(corners(room))
 
 
 def _steps(walls: Sequence[Wall]) -> list[tuple[int, int]]:
@@ -137,19 +161,34 @@ def _closing(room: Room) -> Iterable[Fault]:
             continue
         along = [(w, s[axis]) for w, s in zip(room.walls, steps, strict=True) if s[axis]]
         would = [(w, w.length - miss * s) for w, s in along if w.length - miss * s > 0]
-        slips = [(w, length) for w, length in would if _slip(w.length, length, limit)]
+        agreeing = [(w, length) for w, length in would if _tapes_agree(room, w, length)]
+        slips = (
+            agreeing if len(agreeing) == 1 else [(w, length) for w, length in would if _slip(w.length, length, limit)]
+        )
         named = slips if len(slips) == 1 else would
         told = " or ".join(f"wall {w.number} of {plain(length)}" for w, length in named[:4])
         says = (
-            f"the walls of '{room.name}' do not close: {' and '.join(f'wall {w.number}' for w, _ in along[:6])} "
+            f"the walls of '{room.name}' do not close: {listed([f'wall {w.number}' for w, _ in along])} "
             f"miss by {plain(abs(miss))} (allowed {plain(limit, 0)}); they would close with {told}: measure again"
         )
         place = (slips[0][0] if len(slips) == 1 else along[-1][0]).marks.of("length")
         yield Fault(place, "outline-open", says, plain(slips[0][1]) if len(slips) == 1 else None)
 
 
+def _tapes_agree(room: Room, wall: Wall, length: float) -> bool:
+    """Whether all check tapes agree with the outline if this wall had that length."""
+    walls = tuple(w.model_copy(update={"length": length}) if w is wall else w for w in room.walls)
+    at = corners(room.model_copy(update={"walls": walls}))
+    spans = [
+        (t.length, math.dist(at[t.start - 1], at[t.end - 1]))
+        for t in room.check_tapes
+        if max(t.start, t.end) <= len(at)
+    ]
+    return bool(spans) and all(abs(taped - span) <= _tape_limit(span) for taped, span in spans)
+
+
 def _slip(written: float, wanted: float, within: float) -> bool:
-    """Whether a slip of the pen turns one length into the other: figures swapped or changed, a nought too many or lost."""
+    """Whether a slip of the pen turns one length into the other: figures swapped or changed, a nought more or less."""
     if abs(written * 10 - wanted) <= within or abs(written / 10 - wanted) <= within:
         return True
     a = plain(written)

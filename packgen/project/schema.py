@@ -44,7 +44,7 @@ _FALL: Schema = {
     "pattern": "^([Ll]evel|[Nn]one|[Nn]o fall|[Ff]lat|.*[0-9].* from (wall )?[0-9]+ (down )?to (wall )?[0-9]+)$",
 }
 _FINISHED_LEVEL: Schema = {
-    "description": "a level in words: 'same as TBM', '12 above TBM', '50 below TBM at wall 1'; 'open' leaves it to the plan",
+    "description": "a level in words: 'same as TBM', '12 above TBM', '50 below TBM at wall 1'; or 'open'",
     "type": "string",
     "pattern": "^(open|to be found|free|.*([Ss]ame as|[Ll]evel with|[Ff]lush with|above|below|at) .+)$",
 }

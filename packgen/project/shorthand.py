@@ -60,7 +60,7 @@ def _map(place: Place, *entries: tuple[str, Node | None]) -> Mapping:
 
 # --------------------------------------------------------------------------------- walls, tapes, layers
 
-_WALL = re.compile(r"(?P<length>.*?)[\s,;]+(?P<turn>(?:turn|skew|right|left)\S*.*)", re.IGNORECASE)
+_WALL = re.compile(r"(?P<length>.*?)[\s,;/–—-]+(?P<turn>(?:turn|skew|right|left)\S*.*)", re.IGNORECASE)
 _TURNS = ("turn right", "turn left", "skew", "skew left")
 
 
@@ -84,8 +84,14 @@ def wall(node: Node, name: str, faults: list[Fault]) -> Node | None:
         )
         return None
     called = f"wall {int(number[1])}"
+    if isinstance(value, Mapping):
+        return Mapping(
+            value.place, ((_key("number", label.place), Scalar(number[1], label.place, label=called)), *value.entries)
+        )
     if not isinstance(value, Scalar):
-        return value if isinstance(value, Mapping) else None
+        says = f"{called}: a length and a turn are wanted, as in '{called}: 2100, turn right', without brackets"
+        faults.append(Fault(value.place, "one-value-wanted", says))
+        return None
     split = _WALL.fullmatch(value)
     if split is None:
         if not value:
@@ -107,11 +113,16 @@ def wall(node: Node, name: str, faults: list[Fault]) -> Node | None:
                 )
             )
         return None
+    if re.match(r"(?:turn|skew|right|left)", split["length"], re.IGNORECASE):
+        says = f"{called}: the length comes first, then the turn at the end of the wall: '{called}: 2100, turn right'"
+        faults.append(Fault(value.place, "no-turn", says))
+        return None
     turn = _turn(split["turn"])
     if turn is None:
         place = _part(value, split.start("turn"), split["turn"]).place
+        guess = likely_word(" ".join(split["turn"].split()), _TURNS) if split["turn"].casefold() != "turn" else None
         says = f"{called}: '{split['turn']}' is not a turn: write 'turn right', 'turn left', 'skew' or 'skew left'"
-        faults.append(Fault(place, "not-a-turn", says, likely_word(" ".join(split["turn"].split()), _TURNS)))
+        faults.append(Fault(place, "not-a-turn", says, guess))
         return None
     word, angle = turn
     at = split.start("turn")
@@ -173,6 +184,8 @@ def layer(node: Node, name: str, faults: list[Fault]) -> Node | None:
     if isinstance(value, Mapping):
         return Mapping(label.place, ((_key("name", label.place), called), *value.entries))
     if not isinstance(value, Scalar):
+        says = f"{label}: a thickness is wanted, as in '{label}: 10', without brackets"
+        faults.append(Fault(value.place, "one-value-wanted", says))
         return None
     if not value:
         faults.append(Fault(value.place, "empty", f"{label}: how thick is it, in mm? Write a number: '{label}: 10'"))

@@ -6,11 +6,11 @@ import re
 import unicodedata
 
 _TEXT = """\
-# __TITLE__: a starter file. The room in it is invented and plans as it is: change one thing after the other to your own.
+# __TITLE__: a starter file. The room is invented and plans as it is: change one thing after the other to your own.
 #
 # How to write:
 #   Everything behind a '#' is a remark. Lines that belong together start in the same column; use blanks, never tabs.
-#   A bare number is millimetres (mm). You may also write 4.2 m or 420 cm. Other units are always written: 25 kg, 3 days.
+#   A bare number is millimetres (mm); 4.2 m and 420 cm are fine too. Other units are always written: 25 kg, 3 days.
 #   Heights are said in words: '12 above TBM', '8 below TBM', 'same as TBM'. Never write a minus sign.
 #   A text that holds ': ' or begins with a sign such as * or @ stands in "quotes".
 #   Where you do not know something, write 'unknown'. The pack then says what has to be found out first.
@@ -33,7 +33,7 @@ datum:                             # the one height everything is measured from;
 
 base:                              # what you build on
   kind: concrete on ground         # or: timber joists and boards, suspended concrete slab ...
-  age: unknown                     # or for example 90 days
+  age: 3000 days                   # or: unknown
   membrane: yes                    # a damp-proof membrane below: yes | no | unknown | not needed
   separating layer: 0.2 mm polyethylene, laps 150 taped
   damp reading: {value: 72 % RH, method: hygrometer box 72 h, date: 2027-04-28}   # or: unknown
@@ -109,22 +109,26 @@ fills:                             # what is filled in between the rails: read i
 
 levels:
   # Readings on a staff or stiff rule: how far the laser line is above the spot. A BIGGER number is a LOWER floor.
-  # Begin on the TBM, read the spots, and end on the TBM: then a mistake shows.
+  # Begin on the TBM, read the spots ('-' where there is no reading), and end on the TBM: then a mistake shows.
   read as: staff readings
   largest misclosure: 3            # by so much may first and last reading on the TBM disagree
-  columns at: {A: 50, C: 1250, E: 2450, G: 4150}   # from corner 1 along wall 1
-  rows at: {1: 50, 3: 1250, 5: 2450, 6: 3550}      # from wall 1 into the room
+  # The best spots are where the legs will stand: 50 from wall 1, then every 600, and 50 from the wall opposite.
+  columns at: {A: 50, B: 650, C: 1250, D: 1850, E: 2450, F: 3050, G: 3650, H: 4160}   # from corner 1 along wall 1
+  rows at: {1: 50, 2: 650, 3: 1250, 4: 1850, 5: 2450, 6: 3050, 7: 3570}               # from wall 1 into the room
   setups:                          # where the laser stood; a second place is a second entry, joined by 'leave on'
     - name: S1
       date: 2027-04-30
       by: the renovator and a helper
       start on: {point: TBM, reading: 1310}
       readings: |
-        row         A      C      E      G
-        1        1388   1389   1391   1390
-        3        1389   1391   1392   1391
-        5        1388   1390   1392   1390
-        6        1387   1389   1390   1389
+        row         A      B      C      D      E      F      G      H
+        1        1388   1388   1389   1390   1391   1391   1390   1390
+        2        1388   1389   1390   1390   1391   1391   1391   1390
+        3        1389   1390   1391   1392   1392   1392   1391   1391
+        4        1389   1390   1391   1392   1393   1392   1391   1391
+        5        1388   1389   1390   1391   1392   1391   1391   1390
+        6        1388   1388   1389   1390   1391   1391   1390   1390
+        7        1387   1388   1389   1389   1390   1390   1389   1389
       close on: {point: TBM, reading: 1309}
 
 crew:
@@ -148,6 +152,8 @@ prices:                            # only what you know; the pack lists what has
   currency: EUR
   edge strip: 0.60 per m
   labour: 0.00 per hour
+
+laser: {tested: 2027-04-29}        # the day of the two-peg test; leave the line out if nobody tested it
 
 limits:
   rail top: 2                      # how far the top of a rail may be from its target
