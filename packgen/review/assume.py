@@ -11,6 +11,7 @@ from packgen.layout.model import Layout
 from packgen.project.model import Project
 from packgen.project.record import Record
 from packgen.quantities.model import Quantities
+from packgen.review.foot_checks import under_the_legs
 from packgen.review.job import Job, mm
 from packgen.review.limits_used import limits_used
 from packgen.sequence.model import Sequence
@@ -50,20 +51,15 @@ def list_assumed(
     quantities: Quantities,
     sequence: Sequence,
 ) -> tuple[Assumed, ...]:
-    """Everything taken without the file's word, sorted by what it would change; a key is told once for one use."""
+    """Everything taken without the file's word, sorted by what it would change.
+
+    What a stage itself says about a key goes before what the review would say.
+    """
     job = Job(project, survey, layout, heights, quantities, sequence)
-    made = [
-        *heights.assumed,
-        *quantities.assumed,
-        *sequence.assumed,
-        *_site(job),
-        *_openings(job),
-        *_services(job),
-        *_kit(job),
-        *_work(job),
-        *_waiting(job),
-        *limits_used(job),
-    ]
+    told = [*heights.assumed, *quantities.assumed, *sequence.assumed]
+    keys = {a.overrule for a in told if a.overrule}
+    parts = (_site, _openings, _services, _kit, _work, _waiting, limits_used)
+    made = [*told, *(a for part in parts for a in part(job) if a.overrule not in keys)]
     once = {(a.what, a.value): a for a in reversed(made)}
     return tuple(sorted(once.values(), key=lambda a: (_effect(a), a.overrule, a.what, a.value)))
 
@@ -96,7 +92,7 @@ def _site(job: Job) -> Iterator[Assumed]:
             yield _inferred(f"wet room: {zone.zone}", "no", "finishes: wet", "waterproofing, falls, fills")
     if not said(base, "insulation") and not base.timber:
         yield _inferred("insulation under the feet", "none", "base: insulation", "pressure under the feet")
-    if base.pads is None and base.insulation not in ("none", "no"):
+    if base.pads is None and under_the_legs(job):
         yield _practice("pads or blocks under the feet", "none", "", "base: pads", "pressure under the feet")
     if base.built is None and base.old_covering.lower() != "none":
         yield _practice("year the house was built", "unknown", "", "base: built", "asbestos")
@@ -181,7 +177,6 @@ def _work(job: Job) -> Iterator[Assumed]:
             "fills: thickness",
             "depth too small",
         )
-    yield _practice("volume of the rails taken off the litres", "no", "", "", "litres and bags")
 
 
 def _waiting(job: Job) -> Iterator[Assumed]:
