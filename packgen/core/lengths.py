@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
+from difflib import get_close_matches
 
 LENGTH_UNITS: Mapping[str, float] = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), 1.0),
@@ -118,7 +119,7 @@ def _not_a_number(text: str, plain: str) -> NotUnderstood:
         return NotUnderstood(f"'{text}' is not sure: measure it and write the figure alone", sure, "not-sure")
     if re.fullmatch(r"[+-]?[0-9]+[.,]+", plain):
         return NotUnderstood(f"'{text}' ends in a point or comma", plain.rstrip(".,"))
-    if re.fullmatch(r"[+-]?[0-9][0-9.,]*(?:[ ]?[,;:][ ]+[0-9.,]+)+", plain):
+    if re.fullmatch(r"[+-]?[0-9][0-9.,]*(?:[ ]?[,;: ][ ]*[0-9.,]+)+", plain):
         return NotUnderstood(f"'{text}' is more than one figure, and one is wanted", code="not-one-figure")
     if plain.casefold() in ("unknown", "tbc", "tba", "?", "~", "null", "none", "-", "x", "n/a", "xxx", "..."):
         return NotUnderstood(f"'{text}' is not a number, and this value has to be known")
@@ -198,7 +199,8 @@ def level(text: str, datum: str = "TBM") -> tuple[float, str]:
     plain = tidy(text)
     if not plain:
         raise NotUnderstood(f"a level is wanted, for example '12 below {datum}'", code="empty")
-    if same := _SAME.fullmatch(plain):
+    same = _SAME.fullmatch(plain)
+    if same and not re.fullmatch(r"wall ?[0-9]+", same[1], re.IGNORECASE):
         return 0.0, same[1]
     if off := _OFF.fullmatch(plain):
         mm = length(off[1])
@@ -219,6 +221,9 @@ def _say_level(text: str, plain: str, datum: str) -> tuple[str, str | None, str]
     if over := re.fullmatch(r"(.+?)\s+(over|under|higher than|lower than)\s+(.+)", plain, re.IGNORECASE):
         way = "above" if over[2].lower() in ("over", "higher than") else "below"
         return words, f"{over[1]} {way} {over[3]}", code
+    near = [get_close_matches(word.lower(), ("above", "below"), 1, 0.7) or [word] for word in plain.split(" ")]
+    if (meant := " ".join(word for (word, *_) in near)) != plain and _OFF.fullmatch(meant):
+        return words, meant, code
     if re.fullmatch(r"([0-9.,]+(?: ?[a-z]+)?)\s+(above|below)(?:\s+the)?", plain, re.IGNORECASE):
         return f"'{text}' does not say from what: {words.split(': ', 1)[1]}", f"{plain.split(' the')[0]} {datum}", code
     if signed := re.fullmatch(rf"(?:{re.escape(datum)} ?)?([+-]?) ?([0-9].*?)(?: {re.escape(datum)})?", plain):
@@ -258,12 +263,19 @@ def steepness(text: str) -> float:
         if parts <= 0:
             raise NotUnderstood(f"'{text}' is not a fall", code="not-a-fall")
         return 1000.0 / parts
-    if plain.endswith("%"):
-        value = number(plain[:-1]) * 10.0
+    if plain.endswith(("%", "‰")):
+        value = number(plain[:-1]) * (10.0 if plain.endswith("%") else 1.0)
     elif per := _PER_METRE.fullmatch(plain):
         value = length(per[1])
     else:
         guess = f"{plain} per metre" if _PLAIN.fullmatch(plain) else None
+        if guess and 0 < (share := float(plain.replace(",", "."))) < 0.2:
+            guess = f"{shown(share * 1000)} per metre"
+        if not plain:
+            raise NotUnderstood(
+                "nothing stands here: write 'level', or for example '15 per metre, going down from wall 1 to wall 3'",
+                code="empty",
+            )
         raise NotUnderstood(
             f"'{text}' is not a fall: write 'level', '15 per metre', '1.5 %' or '1:60', and which way",
             guess,
@@ -281,12 +293,18 @@ def fall(text: str) -> tuple[float, int | None, int | None]:
     ((15.0, 1, 3), (0.0, None, None))
     """
     plain = tidy(text)
+    if up := re.fullmatch(
+        r"(.*?)[, ]+(?:going |rising )?up from (wall )?([0-9]+) (?:up )?to (wall )?([0-9]+)", plain, re.IGNORECASE
+    ):
+        guess = f"{up[1]}, going down from wall {up[5]} to wall {up[3]}"
+        raise NotUnderstood(f"'{text}' goes up, and a fall is said the way the water runs", guess, "fall-way")
     if way := _WAY.fullmatch(plain):
         return steepness(way[1].strip(", ")), int(way[2]), int(way[3])
-    steep = steepness(plain)
+    first = plain.split(",")[0] if "," in plain and not re.match(r"[0-9]+,[0-9]", plain) else plain
+    steep = steepness(first)
     if steep == 0:
         return 0.0, None, None
-    guess = f"{plain}, going down from wall 1 to wall 3"
+    guess = f"{first}, going down from wall 1 to wall 3"
     raise NotUnderstood(
         f"'{text}' does not say which way the floor falls: write for example '{guess}'", code="fall-way"
     )

@@ -12,11 +12,12 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
+from packgen.core.figures import listed
 from packgen.core.finding import Fault
 from packgen.core.place import Marks, Place
 from packgen.project.guess import key_home, likely_key, likely_word, plain_key
 from packgen.project.record import Record
-from packgen.project.shorthand import SHORTHAND, SPEAKS
+from packgen.project.shorthand import FREE_KEYS, SHORTHAND, SPEAKS
 from packgen.project.tree import Listing, Mapping, Node, Refused, Scalar
 
 NOTHING = ("none", "unknown", "no", "not known", "-", "n/a")
@@ -44,6 +45,12 @@ class Job:
 
 def fit_record(model: type[Record], node: Node, name: str, job: Job) -> Any:
     """A dict for `model`, or BROKEN. `name` is what a message calls the record."""
+    keys = {info.alias or n: info for n, info in model.model_fields.items() if n not in ("marks", "file_name")}
+    if isinstance(node, Mapping) and model not in FREE_KEYS:
+        own = _with_own_keys(model, node, name, keys, job)
+        if own is None:
+            return BROKEN
+        node = own
     if model in SHORTHAND:
         written_out = SHORTHAND[model](node, name, job.faults)
         if written_out is None:
@@ -55,41 +62,52 @@ def fit_record(model: type[Record], node: Node, name: str, job: Job) -> Any:
         says, guess = _by_name(model, node, name)
         job.fault(node.place, "map-wanted", says, guess)
         return BROKEN
-    if node.flow and node.entries and all(isinstance(v, Scalar) and not v and k[:1].isdigit() for k, v in node.entries):
-        says, guess = _by_name(model, Listing(node.place, tuple(k for k, _ in node.entries), True), name)
-        job.fault(node.place, "map-wanted", says, guess)
-        return BROKEN
-    keys = {info.alias or n: info for n, info in model.model_fields.items() if n not in ("marks", "file_name")}
+    if model in FREE_KEYS:
+        node = _with_own_keys(model, node, name, keys, job) or node
     data: dict[str, Any] = {}
     marks: dict[str, Place] = {}
     named: dict[str, Place] = {}
-    tried = set()
-    before: tuple[Scalar, Node] | None = None
     for key, value in node.entries:
-        alias = str(key) if str(key) in keys else _misspelt(model, key, value, before, node.flow, name, keys, job)
-        before = (key, value)
-        if alias is None or alias in tried:
-            continue
-        tried.add(alias)
-        if alias != str(key) and isinstance(value, Scalar) and not value:
-            continue
+        alias = str(key)
         named[alias] = key.place
+        if isinstance(value, Refused):
+            continue
         marks[alias] = value.place
         fitted = fit_value(keys[alias], value, alias, job)
         if isinstance(value, Mapping) and not isinstance(fitted, dict):
             named.update({f"{alias}/{k}": k.place for k, _ in value.entries})
         if fitted is not BROKEN and fitted is not ABSENT:
             data[alias] = fitted
-    lacking = [alias for alias, info in keys.items() if info.is_required() and alias not in tried]
+    lacking = [alias for alias, info in keys.items() if info.is_required() and alias not in named]
     if lacking:
-        words = (
-            f"'{lacking[0]}'"
-            if len(lacking) == 1
-            else ", ".join(f"'{a}'" for a in lacking[:-1]) + f" and '{lacking[-1]}'"
-        )
+        words = listed([f"'{a}'" for a in lacking], most=len(lacking))
         job.fault(node.place, "missing-key", f"{name} lacks {words}")
     data["(marks)"] = Marks(node.place, tuple(named.items()), tuple(marks.items()))
     return data
+
+
+def _with_own_keys(
+    model: type[Record], node: Mapping, name: str, keys: dict[str, FieldInfo], job: Job
+) -> Mapping | None:
+    """The map with the keys the record knows: each misspelt one under the key it probably stands for."""
+    if node.flow and node.entries and all(isinstance(v, Scalar) and not v and k[:1].isdigit() for k, v in node.entries):
+        says, guess = _by_name(model, Listing(node.place, tuple(k for k, _ in node.entries), True), name)
+        job.fault(node.place, "map-wanted", says, guess)
+        return None
+    entries: list[tuple[Scalar, Node]] = []
+    taken = {str(key) for key, _ in node.entries}
+    before: tuple[Scalar, Node] | None = None
+    for key, value in node.entries:
+        if str(key) in keys:
+            entries.append((key, value))
+        else:
+            alias = _misspelt(model, key, value, before, node.flow, name, keys, job)
+            if alias is not None and alias not in taken:
+                taken.add(alias)
+                lost = isinstance(value, Scalar) and not value
+                entries.append((Scalar(alias, key.place), Refused(value.place) if lost else value))
+        before = (key, value)
+    return Mapping(node.place, tuple(entries), node.flow)
 
 
 def _by_name(model: type[Record], node: Node, name: str) -> tuple[str, str | None]:

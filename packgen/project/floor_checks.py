@@ -102,6 +102,9 @@ def _fall_and_layers(zone: Zone) -> Iterable[Fault]:
         )
         yield Fault(zone.marks.of("finished level"), "too-large", says)
     for layer in zone.layers:
+        if layer.thickness <= 0:
+            says = f"{layer.name}: a layer of 0 is none: write its thickness, or take the line away"
+            yield Fault(layer.marks.of("thickness"), "not-above-zero", says)
         if layer.thickness > plausible("length", "thickest_layer_mm"):
             says = (
                 f"{layer.name}: {plain(layer.thickness)} mm is thicker than any layer above the rail: "

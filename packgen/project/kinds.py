@@ -13,11 +13,22 @@ from pydantic_core import PydanticCustomError
 
 from packgen.core import lengths
 from packgen.core.lengths import NotUnderstood
-from packgen.core.place import Place, Text
+from packgen.core.place import Place
 from packgen.project import amounts
 from packgen.project.amounts import PersonRate, Price
+from packgen.project.tree import Scalar
 
 T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class SpokenName:
+    """A name that a level was measured from; `level` the level's text, `key` what it is the level of."""
+
+    name: str
+    place: Place
+    level: str
+    key: str
 
 
 @dataclass
@@ -25,7 +36,7 @@ class Spoken:
     """What is known while a file is read: the datum's name, and each name that a level was measured from."""
 
     datum: str = "TBM"
-    names: list[tuple[str, Place]] = field(default_factory=list)
+    names: list[SpokenName] = field(default_factory=list)
 
 
 def _kind(read: Callable[[str], Any], pattern: str, says: str, plain: str = "string") -> tuple[Any, Any]:
@@ -51,8 +62,8 @@ def _level(value: Any, info: ValidationInfo) -> Any:
         return value
     spoken = info.context if isinstance(info.context, Spoken) else Spoken("")
     mm, name = understood(lambda: lengths.level(value, spoken.datum or "TBM"))
-    if isinstance(value, Text):
-        spoken.names.append((name, value.place))
+    if isinstance(value, Scalar):
+        spoken.names.append(SpokenName(name, value.place, str(value), value.label))
     return mm
 
 
@@ -69,6 +80,7 @@ _LENGTH = rf"^{_FIGURE} ?(mm|cm|m|milli\w+|centi\w+|met\w+)?$"
 
 Words = Annotated[str, *_kind(amounts.words, "", "a text")]
 Length = Annotated[float, *_kind(amounts.size, _LENGTH, "a length; a bare number is mm", "number")]
+Cell = Annotated[float, *_kind(lengths.length, _LENGTH, "a reading or a level, mm", "number")]
 Distance = Annotated[float, *_kind(amounts.distance, _LENGTH, "a length on plan; a bare number is mm", "number")]
 Level = Annotated[
     float,

@@ -34,9 +34,11 @@ def grid(levels: Levels) -> Iterable[Fault]:
         yield from _cells(setup, "column", "columns at", levels.columns_at)
         yield from _cells(setup, "row", "rows at", levels.rows_at)
         seen: set[str] = set()
+        twice: set[str] = set()
         for r in setup.readings:
-            if r.spot in seen:
-                yield Fault(r.marks.start, "read-twice", f"{r.spot} is read twice in {setup.name}")
+            if r.spot in seen and r.row not in twice:
+                yield Fault(r.marks.start, "read-twice", f"{r.spot} is read twice in {setup.name} (row {r.row})")
+                twice.add(r.row)
             seen.add(r.spot)
 
 
@@ -54,7 +56,7 @@ def _cells(setup: SetUp, what: str, key: str, pairs: Pairs) -> Iterable[Fault]:
 
 def _next_to(name: str, known: Sequence[str]) -> str | None:
     """The known name nearest in the alphabet or in number."""
-    if len(name) == 1 and name.isalpha():
+    if len(name) == 1 and name.isalpha() and name.isascii():
         letters = [k for k in known if len(k) == 1 and k.isalpha()]
         return min(letters, key=lambda k: (abs(ord(k) - ord(name.upper())), k), default=None)
     return None
@@ -92,6 +94,8 @@ def points(datum: Datum, levels: Levels, spoken: Spoken) -> Iterable[Fault]:
         yield fault
     known: dict[str, str] = {datum.name: "", **({other: ""} if other and fault else {})}
     names: set[str] = set()
+    if levels.read_as == "levels":
+        return
     for setup in levels.setups:
         if setup.name in names:
             yield Fault(setup.marks.of("name"), "same-name", f"two set-ups are called '{setup.name}'")
@@ -121,14 +125,14 @@ def _unknown_point(setup: SetUp, sight: Sight, verb: str, known: dict[str, str],
 
 def _other_name(datum: Datum, spoken: Spoken) -> str | None:
     """The one other name that all levels use, if none uses the datum's."""
-    used = {name for name, _ in spoken.names}
+    used = {s.name for s in spoken.names}
     return next(iter(used)) if len(used) == 1 and datum.name not in used else None
 
 
 def _datum_named(datum: Datum, levels: Levels, spoken: Spoken, other: str | None) -> Fault | None:
     if other is None:
         return None
-    places = [place for name, place in spoken.names if name == other]
+    places = [s.place for s in spoken.names if s.name == other]
     sights = [s for u in levels.setups for s in (u.start_on, u.leave_on, u.close_on) if s]
     places += [s.marks.of("point") for s in sights if s.point == other]
     if len(places) < 2:
@@ -142,16 +146,21 @@ def datum_names(datum: Datum, spoken: Spoken) -> Iterable[Fault]:
     """Every level is measured from the datum by its name."""
     if _other_name(datum, spoken) and len(spoken.names) > 1:
         return
-    for name, place in spoken.names:
-        if name != datum.name:
-            says = f"this level is measured from '{name}', and the datum is called '{datum.name}'"
-            yield Fault(place, "datum-name", says, datum.name)
+    for s in spoken.names:
+        if s.name != datum.name:
+            says = f"{s.key}: '{s.level}' is measured from '{s.name}', and the datum is called '{datum.name}'"
+            yield Fault(s.place, "datum-name", says, s.level.replace(s.name, datum.name))
 
 
 def units(levels: Levels) -> Iterable[Fault]:
     """A reading many times off the others of its file is in another unit, or lacks a figure."""
     if levels.read_as != "staff readings":
+        if not any(u.readings for u in levels.setups):
+            yield Fault(levels.marks.of("setups"), "no-readings", "no set-up has any level of the base")
         return
+    for cell in (r for u in levels.setups for r in u.readings if r.value < 0):
+        says = f"{cell.spot}: a staff reading of {plain(cell.value)} is below 0: for levels say 'read as: levels'"
+        yield Fault(cell.marks.start, "negative", says)
     sights = [(s.reading, s, u) for u in levels.setups for s in (u.start_on, u.leave_on, u.close_on) if s]
     cells = [(r.value, r, u) for u in levels.setups for r in u.readings]
     if not cells:
@@ -168,7 +177,7 @@ def units(levels: Levels) -> Iterable[Fault]:
     for setup in levels.setups:
         rows: dict[str, list[Reading]] = {}
         for r in setup.readings:
-            if not middle / ratio <= r.value <= middle * ratio:
+            if r.value >= 0 and not middle / ratio <= r.value <= middle * ratio:
                 rows.setdefault(r.row, []).append(r)
         for row, off in rows.items():
             yield _unit_fault(setup, row, off, middle)

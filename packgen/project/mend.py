@@ -511,6 +511,15 @@ def _no_dash(spot: Spot, keys: frozenset[str]) -> Mend | None:
             _fault(spot.line, column, "dash", says, f"- {found[1]}"),
             _with(spot.lines, spot.line, f"{text[:column]}- {found[1]}"),
         )
+    if "found '-'" in spot.problem and spot.began < spot.line and _indent_of(spot.lines[spot.began]) == column:
+        first_line = spot.lines[spot.began]
+        if found := re.match(r" *-([^\s-].*)", first_line):
+            says = f"a blank is missing after the '-' of '{_name(found[1])}'"
+            fixed = _with(spot.lines, spot.began, f"{first_line[:column]}- {found[1]}")
+            return Mend(_fault(spot.began, column, "dash", says, f"- {found[1]}"), fixed)
+        says = f"'{_name(first_line)}' stands in a list without the '- ' that begins each of its items"
+        fixed = _with(spot.lines, spot.began, f"{first_line[:column]}- {first_line[column:]}")
+        return Mend(_fault(spot.began, column, "dash", says, f"- {_content(first_line).strip()}"), fixed)
     if "found '?'" not in spot.problem:
         return None
     above = _before(spot.lines, spot.line)

@@ -42,7 +42,9 @@ def read_project(data: bytes, file_name: str) -> ReadResult:
     tree, faults = _tree(lines)
     if tree is None:
         return _refused(faults, lines.own)
-    project, faults = _project(tree, file_name, faults)
+    project, more = _project(tree, file_name, faults)
+    retyped = {f.place.line for f in faults}
+    faults += [f for f in more if f.place.line not in retyped]
     return _refused(faults, lines.own) if faults or project is None else ReadResult(project, (), lines.own)
 
 
@@ -62,7 +64,7 @@ def _refused(faults: Iterable[Fault], own: tuple[str, ...]) -> ReadResult:
 
 
 def _tree(lines: Lines) -> tuple[Node | None, list[Fault]]:
-    """The tree of the mended text; None where it cannot be read on, with the faults that say so."""
+    """The tree of the mended text; None where it cannot be read on. Its faults."""
     faults, text = list(lines.faults), list(lines.clean)
     for _ in range(MOST_MENDS):
         parser = Parser(text)
@@ -94,18 +96,18 @@ def _project(tree: Node, file_name: str, earlier: Sequence[Fault]) -> tuple[Proj
     datum = tree.get("datum")
     name = datum.text("name") if isinstance(datum, Mapping) else None
     spoken = Spoken(str(name) if name else "TBM")
-    faults = [*earlier, *job.faults]
+    faults = list(job.faults)
     project = None
     try:
         project = Project.model_validate({**data, "file_name": file_name}, context=spoken)
     except ValidationError as why:
         faults += _told(why)
-    if project is not None and not faults:
+    if project is not None and not faults and not earlier:
         sections = {n: getattr(project, n) for n in Project.model_fields if n not in ("marks", "file_name")}
     else:
-        sections = _whole_sections(tree, data, faults, spoken)
+        sections = _whole_sections(tree, data, [*earlier, *faults], spoken)
     faults += check({**sections, "spoken": spoken})
-    if project is None and not faults:
+    if project is None and not faults and not earlier:
         faults.append(Fault(tree.place, "not-understood", "this file cannot be understood, and why is not known"))
     return project, faults
 

@@ -3,94 +3,206 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterator
+from dataclasses import dataclass
 
+from packgen.core.figures import listed
 from packgen.core.finding import Fault
 from packgen.core.place import Place
 from packgen.project.tree import Listing, Mapping, Node, Scalar
 
 NOT_READ = ("-", "–", "—", "−", "--")
 HEADS = {"row": "row", "rows": "row", "column": "column", "columns": "column"}
+METRES = re.compile(r"[0-9][.,][0-9]{3}")
+
+Word = tuple[str, Place]
 
 
-def read_tables(levels: Mapping, faults: list[Fault]) -> Mapping:
-    """`levels` with each set-up's table of readings as a list of {row, column, value}."""
-    entries: list[tuple[Scalar, Node]] = []
-    for key, value in levels.entries:
-        if key == "setups" and isinstance(value, Listing):
-            items = tuple(_setup(item, faults) if isinstance(item, Mapping) else item for item in value.items)
-            value = Listing(value.place, items, value.flow)
-        entries.append((key, value))
-    return Mapping(levels.place, tuple(entries), levels.flow)
+@dataclass
+class Table:
+    """A table being read. `by`: what the first word of a line names; `head`: the names across."""
+
+    setup: str
+    faults: list[Fault]
+    sign: str = ""  # what a level without a sign means: "+" above the datum, "-" below it, "" not said
+    levels: bool = False
+    by: str = ""
+    head: tuple[Word, ...] = ()
+
+    @property
+    def across(self) -> str:
+        return "column" if self.by == "row" else "row"
+
+    def fault(self, place: Place, code: str, says: str, guess: str | None = None) -> None:
+        self.faults.append(Fault(place, code, says, guess))
 
 
-def _setup(setup: Mapping, faults: list[Fault]) -> Mapping:
-    name = setup.text("name") or Scalar("this set-up", setup.place)
+def read_table(setup: Mapping, name: str, faults: list[Fault]) -> Mapping:
+    """A set-up with its table of readings as a list of {row, column, value}."""
+    return _with_cells(setup, Table(name, faults))
+
+
+def levels_read(levels: Mapping, faults: list[Fault]) -> Mapping:
+    """`read as: levels` (each with a sign), `levels below TBM` or `levels above TBM`: no line of sight is wanted."""
+    said = levels.text("read as")
+    words = said.split() if said else []
+    setups = levels.get("setups")
+    if said is None or not words or words[0].casefold() != "levels" or not isinstance(setups, Listing):
+        return levels
+    sign = {"below": "-", "above": "+"}.get(words[1].casefold(), "") if len(words) > 1 else ""
+    items = tuple(_levels_setup(i, sign, faults) if isinstance(i, Mapping) else i for i in setups.items)
+    changed: dict[str, Node] = {
+        "read as": Scalar("levels" if sign or len(words) == 1 else str(said), said.place),
+        "setups": Listing(setups.place, items, setups.flow),
+    }
+    return Mapping(levels.place, tuple((k, changed.get(str(k), v)) for k, v in levels.entries), levels.flow)
+
+
+def _levels_setup(setup: Mapping, sign: str, faults: list[Fault]) -> Mapping:
+    name = setup.text("name") or "this set-up"
+    done = _with_cells(setup, Table(str(name), faults, sign, True))
+    if done.get("start on") is not None:
+        return done
+    at = setup.place
+    none = Mapping(at, ((Scalar("point", at), Scalar("levels", at)), (Scalar("reading", at), Scalar("0", at))))
+    return Mapping(at, (*done.entries, (Scalar("start on", at), none)), done.flow)
+
+
+def _with_cells(setup: Mapping, table: Table) -> Mapping:
     entries: list[tuple[Scalar, Node]] = []
     for key, value in setup.entries:
         if key == "readings" and isinstance(value, Scalar) and value:
-            value = Listing(value.place, tuple(_cells(key.place, value, str(name), faults)))
+            value = Listing(value.place, tuple(_lines(key.place, value, table)))
         entries.append((key, value))
     return Mapping(setup.place, tuple(entries), setup.flow)
 
 
-def _cells(key: Place, block: Scalar, setup: str, faults: list[Fault]) -> Iterable[Node]:
-    rows = list(block.rows)
+def _lines(key: Place, block: Scalar, table: Table) -> Iterator[Node]:
     if not block.quoted:
-        says = f"the readings of {setup} need a '|' after 'readings:', and each row in a line of its own below"
-        faults.append(Fault(key, "no-bar", says, "readings: |"))
-        if not rows:
-            return
-    elif not rows:
-        says = f"the readings of {setup} are wanted as a table: 'readings: |' and each row in a line of its own below"
-        faults.append(Fault(block.place, "no-table", says))
-        return
-    head: list[tuple[str, Place]] = []
-    by = ""
-    for number, line in rows:
-        words = [(m[0], Place(number, m.start() + 1)) for m in re.finditer(r"[^\s|]+", line)]
-        if not words or words[0][0].startswith("#"):
-            continue
-        first, place = words[0]
-        if first.casefold().rstrip(":") in HEADS:
-            by, head = HEADS[first.casefold().rstrip(":")], words[1:]
-            continue
-        if not head:
-            says = f"the readings of {setup} begin with a row of names: 'row  A  B  C', then '1  1408  1409  1410'"
-            faults.append(Fault(place, "no-head", says))
-            return
-        yield from _row(first.rstrip(":"), place, words[1:], head, by, setup, faults)
-
-
-def _row(
-    first: str,
-    place: Place,
-    cells: list[tuple[str, Place]],
-    head: list[tuple[str, Place]],
-    by: str,
-    setup: str,
-    faults: list[Fault],
-) -> Iterable[Node]:
-    other = "column" if by == "row" else "row"
-    if len(cells) != len(head):
-        names = ", ".join(name for name, _ in head)
-        have = f"{len(cells)} reading{'' if len(cells) == 1 else 's'}"
+        says = f"the readings of {table.setup} need a '|' after 'readings:', and each row in a line of its own below"
+        table.fault(key, "no-bar", says, "readings: |")
+    elif not block.rows:
         says = (
-            f"{by} {first} of {setup} has {have} for the {len(head)} {other}s {names}: write '-' where none was taken"
+            f"the readings of {table.setup} are wanted as a table: 'readings: |' and each row in a "
+            "line of its own below"
         )
-        faults.append(Fault(place, "cells-missing" if len(cells) < len(head) else "cells-too-many", says))
-        return
-    for (text, at), (name, named) in zip(cells, head, strict=True):
-        if text in NOT_READ:
+        table.fault(block.place, "no-table", says)
+    rows = [words for number, line in block.rows for words in [_words(number, line)] if words]
+    metres: list[tuple[str, list[Word]]] = []
+    for n, words in enumerate(rows):
+        first, place = words[0]
+        if first.casefold() in HEADS and not _named_row(words, table):
+            table.by, table.head = HEADS[first.casefold()], tuple(words[1:])
+            _head_twice(table)
             continue
-        row, column = (first, name) if by == "row" else (name, first)
-        label = f"{column}{row} ({setup}, row {row})"
-        row_at, column_at = (place, named) if by == "row" else (named, place)
-        yield Mapping(
-            at,
-            (
-                (Scalar("row", row_at), Scalar(row, row_at)),
-                (Scalar("column", column_at), Scalar(column, column_at)),
-                (Scalar("value", at), Scalar(text, at, label=label)),
-            ),
+        if not table.head and not _bare_head(words, rows[n + 1 : n + 2], table):
+            says = (
+                f"the readings of {table.setup} begin with a row of names: 'row  A  B  C', then '1  1408  1409  1410'"
+            )
+            table.fault(place, "no-head", says)
+            return
+        if n == 0 and table.head == tuple(words):
+            continue
+        cells = words[2:] if _named_row(words, table) else words[1:]
+        name = words[len(words) - len(cells) - 1]
+        in_metres = [w for w in cells if METRES.fullmatch(w[0])]
+        if in_metres:
+            metres.append((name[0], in_metres))
+        else:
+            yield from _row(name, cells, table)
+    if metres:
+        row, figures = metres[0]
+        told = listed([text for text, _ in figures])
+        more = f" (and {len(metres) - 1} more like it)" if len(metres) > 1 else ""
+        says = (
+            f"{table.by} {row} of {table.setup} reads {told}{more}: that looks like metres, and "
+            "readings are wanted in mm"
         )
+        table.fault(figures[0][1], "reading-unit", says, re.sub("[.,]", "", figures[0][0]).lstrip("0"))
+
+
+def _words(number: int, line: str) -> list[Word]:
+    """The words of a line with their places: bars and commas between them and a remark behind them left out."""
+    content = re.split(r"(?:^|\s)#", line, maxsplit=1)[0]
+    found = [(m[0].rstrip(",;:"), Place(number, m.start() + 1)) for m in re.finditer(r"[^\s|]+", content)]
+    return [word for word in found if word[0]]
+
+
+def _named_row(words: list[Word], table: Table) -> bool:
+    """`row 5  1489 1493 1496` under a head that is known already."""
+    return bool(table.head) and words[0][0].casefold() == table.by and len(words) == len(table.head) + 2
+
+
+def _bare_head(words: list[Word], below: list[list[Word]], table: Table) -> bool:
+    """A first line of names without the word 'row': a fault, and read on as if it stood there."""
+    if not below or len(below[0]) != len(words) + 1 or any(text[:1].isdigit() for text, _ in words):
+        return False
+    says = f"the first line of the table of {table.setup} begins with the word 'row'"
+    table.fault(words[0][1], "no-head", says, f"row  {'  '.join(text for text, _ in words)}")
+    table.by, table.head = "row", tuple(words)
+    return True
+
+
+def _head_twice(table: Table) -> None:
+    names = [name for name, _ in table.head]
+    for n, (name, place) in enumerate(table.head):
+        if name in names[:n]:
+            table.fault(place, "read-twice", f"{table.across} {name} stands twice in the first line of this table")
+            table.head = (*table.head[:n], ("", place), *table.head[n + 1 :])
+
+
+def _row(first: Word, cells: list[Word], table: Table) -> Iterator[Node]:
+    named, place = first
+    if len(cells) != len(table.head):
+        _wrong_count(first, cells, table)
+        return
+    for (text, at), (name, head_at) in zip(cells, table.head, strict=True):
+        if text in NOT_READ or not name:
+            continue
+        row, column = (named, name) if table.by == "row" else (name, named)
+        row_at, column_at = (place, head_at) if table.by == "row" else (head_at, place)
+        label = f"{column}{row} ({table.setup}, row {row})"
+        value = _level(text, at, label, table) if table.levels else Scalar(text, at, label=label)
+        if value is not None:
+            yield Mapping(
+                at,
+                (
+                    (Scalar("row", row_at), Scalar(row, row_at)),
+                    (Scalar("column", column_at), Scalar(column, column_at)),
+                    (Scalar("value", at), value),
+                ),
+            )
+
+
+def _level(text: str, at: Place, label: str, table: Table) -> Scalar | None:
+    """A level with its sign; without one as `read as` says."""
+    plain = re.sub("[–−—]", "-", text)
+    if plain[:1] in "+-":
+        return Scalar(plain, at, label=label)
+    if not table.sign and plain.strip("0"):
+        says = (
+            f"{label}: '{text}' may be above or below the datum: write +{text} or -{text}, or 'read "
+            "as: levels below TBM'"
+        )
+        table.fault(at, "level-sign", says)
+        return None
+    return Scalar(f"{table.sign}{plain}", at, label=label)
+
+
+def _wrong_count(first: Word, cells: list[Word], table: Table) -> None:
+    named, place = first
+    names = ", ".join(name for name, _ in table.head)
+    have = f"{len(cells)} reading{'' if len(cells) == 1 else 's'}"
+    says = f"{table.by} {named} of {table.setup} has {have} for the {len(table.head)} {table.across}s {names}"
+    guess = None
+    if any(re.fullmatch(r"mm|cm|m", text) for text, _ in cells):
+        says += ": write the figures without a unit, in mm"
+        guess = "  ".join([named, *(text for text, _ in cells if not re.fullmatch(r"mm|cm|m", text))])
+    elif len(cells) == 2 * len(table.head):
+        says += ": is there a blank inside the figures?"
+        guess = "  ".join([named, *(a + b for (a, _), (b, _) in zip(cells[::2], cells[1::2], strict=True))])
+    elif len(cells) < len(table.head):
+        says += ": write '-' where none was taken"
+    else:
+        says += ": is there one too many, or a blank inside a figure?"
+    table.fault(place, "cells-missing" if len(cells) < len(table.head) else "cells-too-many", says, guess)

@@ -9,7 +9,7 @@ from packgen.core.finding import Fault
 from packgen.core.lengths import LENGTH_UNITS, NotUnderstood, fall, tidy
 from packgen.core.place import Place
 from packgen.project.guess import likely_key, likely_word
-from packgen.project.readings import read_tables
+from packgen.project.readings import levels_read, read_table
 from packgen.project.record import Record
 from packgen.project.room_model import (
     Asbestos,
@@ -35,6 +35,7 @@ from packgen.project.work_model import (
     NightTemperature,
     Packing,
     Prices,
+    SetUp,
     Water,
     Zone,
 )
@@ -203,7 +204,7 @@ def _one_pair(node: Node, example: str, faults: list[Fault]) -> tuple[Scalar | N
     if isinstance(node, Scalar):
         guess = None
         if found := re.fullmatch(r"(.*[^\s0-9.,:])[\s]*:?[\s]*([0-9]+[^:]*)", node):
-            guess = f"{found[1].strip(' ,:')}: {found[2]}"
+            guess = f"{found[1].strip(' ,:=')}: {found[2]}"
         if found := re.fullmatch(r"(wall ?[0-9]+|corner.*?corner ?[0-9]+)[\s,:=]*(.+)", node, re.IGNORECASE):
             guess = f"{found[1]}: {found[2]}"
         says = (
@@ -454,8 +455,12 @@ def water(node: Node, name: str, faults: list[Fault]) -> Node | None:
     return _map(node.place, ("least", node.called("water")), ("most", node.called("water")))
 
 
+def setup(node: Node, name: str, faults: list[Fault]) -> Node | None:
+    return read_table(node, name.strip("'"), faults) if isinstance(node, Mapping) else node
+
+
 def levels(node: Node, name: str, faults: list[Fault]) -> Node | None:
-    return read_tables(node, faults) if isinstance(node, Mapping) else node
+    return levels_read(node, faults) if isinstance(node, Mapping) else node
 
 
 SHORTHAND: dict[type[Record], Rewrite] = {
@@ -476,6 +481,7 @@ SHORTHAND: dict[type[Record], Rewrite] = {
     Prices: prices,
     Room: room,
     Service: service,
+    SetUp: setup,
     Tape: tape,
     Wall: wall,
     Water: water,
@@ -483,4 +489,5 @@ SHORTHAND: dict[type[Record], Rewrite] = {
     Zone: zone,
 }
 
+FREE_KEYS = (Drying, Fills, Layer, NightTemperature, Prices, Tape, Wall)  # records whose keys the user makes up
 SPEAKS = (Asbestos, DampReading, Engineer, Fall, FinishedLevel, Waterproofing)  # records for which "no" says something

@@ -9,6 +9,7 @@ from pydantic import Field
 from packgen.project.kinds import (
     AreaMass,
     CarryRate,
+    Cell,
     Conductivity,
     Count,
     Day,
@@ -242,7 +243,7 @@ class Reading(Record):
 
     row: Words
     column: Words
-    value: Length
+    value: Cell
 
     @property
     def spot(self) -> str:
