@@ -7,7 +7,7 @@ from typing import Literal
 from packgen.trade.limits import Limit
 from packgen.trade.tables import source, table
 
-Name = Literal["diagonals", "square_side", "laser_error", "first_part_near"]
+Name = Literal["diagonals", "square_side", "foil_lap", "spot_far", "first_part_near"]
 
 
 def setting_rule(name: Name) -> Limit:

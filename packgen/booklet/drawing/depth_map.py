@@ -7,11 +7,11 @@ it: nothing is sampled.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from packgen.booklet.drawing.canvas import RAIL, THIN, Canvas, Pen, box_ring
+from packgen.booklet.drawing.canvas import CUT, RAIL, THIN, Canvas, Pen, box_ring
 from packgen.booklet.drawing.frame import PlanView
 from packgen.booklet.drawing.hatch import Stroke, chords, hatched
 from packgen.booklet.drawing.labels import LEAST_MM, Label, centred, width
@@ -175,17 +175,23 @@ def draw_bands(view: PlanView, pieces: Sequence[Piece], limits: Sequence[float])
             view.canvas.strokes(hatched(shapes, angle, spacing), THIN)
 
 
-def draw_contours(view: PlanView, pieces: Sequence[Piece], limits: Sequence[float]) -> None:
+def draw_contours(
+    view: PlanView,
+    pieces: Sequence[Piece],
+    limits: Sequence[float],
+    pen: Pen = CUT,
+    words: Callable[[float], str] = lambda mm: f"{mm:.0f}",
+) -> None:
     """Contours, each longer one with its figure on the line."""
     found = contours(pieces, limits[1:-1])
     for _, run in found:
-        view.canvas.path([view.at(p) for p in run], Pen(0.5))
+        view.canvas.path([view.at(p) for p in run], pen)
     for limit, run in found:
         paper = [view.at(p) for p in run]
         if sum(math.dist(p, q) for p, q in pairwise(paper)) < 14:
             continue
         spots = [_part_way(paper, f) for f in (0.5, 0.35, 0.65, 0.2, 0.8)]
-        view.canvas.place([centred(x, y, f"{limit:.0f}", LEAST_MM, True) for x, y in spots], 3.0, clear=True)
+        view.canvas.place([centred(x, y, words(limit), LEAST_MM, True) for x, y in spots], 3.0, clear=True)
 
 
 def _part_way(run: Sequence[Point], part: float) -> Point:

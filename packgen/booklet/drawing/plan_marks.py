@@ -209,6 +209,8 @@ def legend(canvas: Canvas, y: float, entries: Iterable[Sign], left: float = 0.0)
             cross(canvas, at)
         elif entry.kind == "test":
             diamond(canvas, at)
+        elif entry.kind in ("high", "low"):
+            triangle(canvas, at, entry.kind == "high")
         elif entry.kind in LINES:
             canvas.line((x, y), (x + 11.5, y), LINES[entry.kind])
         else:
@@ -262,6 +264,13 @@ def cross(canvas: Canvas, at: Point, half: float = 1.1, pen: Pen = THIN) -> None
     """The small cross of a reading."""
     x, y = at
     canvas.strokes([((x - half, y), (x + half, y)), ((x, y - half), (x, y + half))], pen)
+
+
+def triangle(canvas: Canvas, at: Point, up: bool, half: float = 1.6) -> None:
+    """A solid triangle: point up for a high place, down for a low one."""
+    x, y = at
+    tip, foot = (y - 1.3, y + 1.1) if up else (y + 1.3, y - 1.1)
+    canvas.area([[(x, tip), (x + half, foot), (x - half, foot)]], "#000")
 
 
 def diamond(canvas: Canvas, at: Point, half: float = 2.0) -> None:

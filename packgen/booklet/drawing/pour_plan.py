@@ -8,10 +8,10 @@ from collections.abc import Iterable
 from markupsafe import Markup
 
 from packgen.booklet.drawing.canvas import CUT, HEAVY, Canvas
-from packgen.booklet.drawing.frame import NAME_MM, Margins, PlanView
+from packgen.booklet.drawing.frame import BAND_MM, NAME_MM, Margins, PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, Label, width
 from packgen.booklet.drawing.plan_marks import joints
-from packgen.booklet.drawing.plan_view import base_plan, floor_box, name_margins, plan_view
+from packgen.booklet.drawing.plan_view import floor_box, name_margins, plan_view
 from packgen.booklet.drawing.plan_work import (
     TURN_MM,
     bay_outlines,
@@ -23,6 +23,7 @@ from packgen.booklet.drawing.plan_work import (
     way_out,
 )
 from packgen.booklet.drawing.scale import KEYS, Window, largest
+from packgen.booklet.drawing.walls import cut_outs, names, walls
 from packgen.booklet.pour_words import fill_of
 from packgen.core.plane import Segment, bounds, label_point
 from packgen.plan import Plan
@@ -31,6 +32,7 @@ from packgen.survey.model import Door, RoomOutline
 
 BAY_MM = 4.9  # a bay narrower than this on paper holds no turn and name: then only today's part is drawn
 MOSTLY = 0.7  # so many of the turns must fit at the large size, else all are small
+NEAR_MM = 6.0  # paper within which a stop line's end counts as at the wall
 ROUND_MM = 900.0  # floor shown round today's bays on a part plan
 
 
@@ -86,9 +88,11 @@ def _layers(view: PlanView, plan: Plan, pour: Pour) -> None:
     if pour.stop_line is not None:
         stop_line(view, pour.stop_line.edges)
     _turns(view, plan, pour)
-    base_plan(view, plan)
+    cut_outs(view, plan)
+    walls(view, plan)
     if pour.stop_line is not None:
         _name_stop(view, pour.stop_line.edges, "tonight")
+    names(view, plan)
     if fill_of(plan, pour).mixed and (door := leave_door(plan, pour)):
         _mixer(view, door)
 
@@ -150,21 +154,26 @@ def _corner_bar(view: PlanView) -> None:
 
 
 def _name_stop(view: PlanView, edges: Iterable[Segment], text: str) -> None:
-    """The stop line's name at one of its ends, outside the floor where there is room."""
-    ends = [view.at(p) for s in edges for p in (s.a, s.b)]
+    """The stop line's name at one of its ends, outside the walls where the line reaches them."""
+    ends = sorted({view.at(p) for s in edges for p in (s.a, s.b)})
     if not ends:
         return
     half = width(text, LEAST_MM, True) / 2
+    w = view.window
+    (left, top), (right, low) = view.at((w.x0, w.y0)), view.at((w.x1, w.y1))
+    out = BAND_MM + 1.5
     spots = []
-    for x, y in (min(ends), max(ends)):
+    for x, y in (ends[0], ends[-1]):
         base = y + 0.36 * LEAST_MM
-        spots += [
-            Label(x - 5 - half, base, text, LEAST_MM, True),
-            Label(x + 5 + half, base, text, LEAST_MM, True),
-            Label(x, y - 5, text, LEAST_MM, True),
-            Label(x, y + 7, text, LEAST_MM, True),
-        ]
-    view.canvas.place(spots, clear=True)
+        if min(x - left, right - x) < NEAR_MM:
+            at = left - out - half if x - left < right - x else right + out + half
+            spots += [(at, base), (at, base - 4.0), (at, base + 4.0)]
+        if min(y - top, low - y) < NEAR_MM:
+            at = top - out if y - top < low - y else low + out + LEAST_MM
+            spots += [(x, at), (x - half - 1.0, at), (x + half + 1.0, at)]
+    for x, y in (ends[0], ends[-1]):
+        spots += [(x - 5 - half, y + 1.2), (x + 5 + half, y + 1.2), (x, y - 4), (x, y + 6)]
+    view.canvas.place([Label(x, y, text, LEAST_MM, True) for x, y in spots], clear=True)
 
 
 def _rooms(plan: Plan, pour: Pour) -> tuple[RoomOutline, ...]:

@@ -1,0 +1,101 @@
+"""High and low places of the base, what each asks for, and how a place is said in words."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from packgen.core.figures import level, plain, round_up, whole
+from packgen.core.plane import Point
+from packgen.core.surface import level_at
+from packgen.heights.model import LegSetting
+from packgen.plan import Plan
+from packgen.survey.model import LevelPoint
+from packgen.trade.setting_out import setting_rule
+
+MOST_SPOTS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place of the base. take_off_mm: how much has to go before leg and depth are allowed; 0 where nothing has to."""
+
+    name: str
+    at: Point
+    level_mm: float
+    kind: Literal["high", "low"]
+    take_off_mm: int
+    follows: str
+
+
+def place_words(plan: Plan, at: Point) -> tuple[str, str]:
+    """(along wall 1 from corner 1, into the room from wall 1) of its room, whole mm."""
+    rooms = plan.survey.rooms
+    room = next((r for r in rooms if _in_box(r.corners, at)), rooms[0])
+    return str(whole(at[0] - room.origin[0])), str(whole(at[1] - room.origin[1]))
+
+
+def _in_box(corners: tuple[Point, ...], at: Point) -> bool:
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    return min(xs) - 1 <= at[0] <= max(xs) + 1 and min(ys) - 1 <= at[1] <= max(ys) + 1
+
+
+def spots(plan: Plan) -> tuple[tuple[Spot, ...], tuple[Spot, ...]]:
+    """Highs and lows of the readings, judged by the depth they leave; every place that is too high is among them."""
+    depth = {p.id: level_at(plan.heights.rail_top, (p.x_mm, p.y_mm)) - p.level_mm for p in plan.survey.levels.points}
+    points = sorted(plan.survey.levels.points, key=lambda p: (depth[p.id], p.y_mm, p.x_mm))
+    if not points:
+        return (), ()
+    must = [p for p in points if _take_off(plan, depth[p.id], _leg_near(plan, (p.x_mm, p.y_mm)))]
+    high_level = depth[points[0].id]
+    highs = must or [p for p in points if depth[p.id] <= high_level + 1][:MOST_SPOTS]
+    low_level = depth[points[-1].id]
+    lows = [p for p in reversed(points) if depth[p.id] >= low_level - 1 and p not in highs][:MOST_SPOTS]
+
+    return tuple(_spot(plan, p, "high", depth[p.id]) for p in highs), tuple(
+        _spot(plan, p, "low", depth[p.id]) for p in lows
+    )
+
+
+def _spot(plan: Plan, point: LevelPoint, kind: Literal["high", "low"], depth_mm: float) -> Spot:
+    at = (point.x_mm, point.y_mm)
+    leg = _leg_near(plan, at)
+    off = _take_off(plan, depth_mm, leg) if kind == "high" else 0
+    return Spot(point.id, at, point.level_mm, kind, off, _follows(plan, depth_mm, leg, off))
+
+
+def _leg_near(plan: Plan, at: Point) -> LegSetting | None:
+    """The leg that stands on this very spot."""
+    near = setting_rule("spot_far").value
+    nodes = [n for n in plan.layout.nodes if math.dist(n.at, at) <= near]
+    legs = {leg.node: leg for leg in plan.heights.legs}
+    return legs.get(nodes[0].id) if nodes else None
+
+
+def _take_off(plan: Plan, depth_mm: float, leg: LegSetting | None) -> int:
+    """How much the base is too high for the depth rule, and for the leg where one stands there; whole mm, upward."""
+    short = plan.heights.rule.least_mm - depth_mm
+    if leg is not None and not leg.fits:
+        short = max(short, plan.project.kit.leg.shortest - leg.leg_mm)
+    return max(0, int(round_up(short)))
+
+
+def _follows(plan: Plan, depth_mm: float, leg: LegSetting | None, off: int) -> str:
+    least = plain(plan.heights.rule.least_mm)
+    if off:
+        leg_words = f"leg {leg.leg_mm}, {plain(plan.project.kit.leg.shortest)} least; " if leg and not leg.fits else ""
+        return f"{leg_words}depth {whole(depth_mm)}, {least} least: take off {off}"
+    if leg is None:
+        return f"depth {whole(depth_mm)}"
+    if not leg.fits:
+        return f"leg {leg.leg_mm}: {leg.short_by_mm} beyond the kit; build up the base there"
+    if leg.extensions and plan.project.kit.extension:
+        return f"leg {leg.leg_mm}: extension {plain(plan.project.kit.extension.adds)}"
+    if leg.packing_mm:
+        return f"leg {leg.leg_mm}: packing {plain(leg.packing_mm)}"
+    return f"leg {leg.leg_mm}: plain"
+
+
+def spot_level(plan: Plan, spot: Spot) -> str:
+    return level(spot.level_mm, plan.project.datum.name)

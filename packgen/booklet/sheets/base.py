@@ -1,0 +1,297 @@
+"""The base: accept or repair; its relief, its high and low places, and the level book behind them."""
+
+from __future__ import annotations
+
+from packgen.booklet.base_spots import Spot, place_words, spots
+from packgen.booklet.drawing.relief_plan import mixed_levels, relief_plan
+from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, parted
+from packgen.booklet.sheet import Sheet
+from packgen.booklet.textsize import lines_of
+from packgen.core.figures import day, level, listed, number, plain, whole
+from packgen.core.worked import Worked
+from packgen.plan import Plan
+from packgen.survey.model import BookLine
+from packgen.trade.setting_out import setting_rule
+
+PURPOSE = "Accept the base or repair it before anything stands on it."
+FOUND_MM = 44.0  # what the reader fills in below the steps
+CAPTION_MM = 12.0
+LEAST_PLAN_MM = 90.0
+
+
+def sheets(plan: Plan) -> tuple[Sheet, ...]:
+    """Facts, loads and steps; the relief with its highs and lows; the level book."""
+    highs, lows = spots(plan)
+    pages = [_facts(plan, highs), *_relief(plan, highs, lows), *_book(plan)]
+    empty: dict[str, object] = {
+        "facts": (),
+        "loads": None,
+        "steps": (),
+        "found": False,
+        "drawing": "",
+        "caption": "",
+        "spots": None,
+        "book": None,
+        "checks": None,
+        "note": "",
+    }
+    return tuple(
+        Sheet(
+            slug="base" if n == 1 else f"base-{n}",
+            title="The base",
+            purpose=PURPOSE,
+            template="base.html",
+            view=empty | page,
+            behind="base",
+            part=n,
+            parts=len(pages),
+        )
+        for n, page in enumerate(pages, 1)
+    )
+
+
+# --------------------------------------------------------------------------------- facts, loads, steps
+
+
+def _facts(plan: Plan, highs: tuple[Spot, ...]) -> dict[str, object]:
+    return {"facts": _facts_rows(plan), "loads": _loads(plan), "steps": _steps(plan, highs), "found": True}
+
+
+def _facts_rows(plan: Plan) -> tuple[tuple[str, str], ...]:
+    base = plan.project.base
+    rows = [("kind", base.kind)]
+    if not base.timber:
+        rows.append(("age", f"{plain(base.age)} days" if base.age is not None else "unknown"))
+    if base.on_ground:
+        rows.append(("membrane against ground water", base.membrane))
+    rows.append(("insulation", base.insulation))
+    rows.append(("old covering", base.old_covering))
+    damp = base.damp_reading
+    if damp.state != "read" or damp.value is None:
+        rows.append(("damp reading", damp.state if damp.state != "read" else "unknown"))
+    else:
+        date = f", {day(damp.date)}" if damp.date else ""
+        rows.append(("damp reading", f"{plain(damp.value)} {damp.unit} by {damp.method or 'method not named'}{date}"))
+    if base.joists is not None:
+        j = base.joists
+        rows.append(("joists", f"{plain(j.width)} x {plain(j.depth)} at {plain(j.spacing)}"))
+    if base.boards is not None:
+        rows.append(("boards", f"{plain(base.boards.thickness)}, {base.boards.condition}"))
+    if base.engineer is not None:
+        e = base.engineer
+        letter = f", {e.letter}" if e.letter else ""
+        date = f", {day(e.date)}" if e.date else ""
+        rows.append(("engineer's word on the structure", f"{e.confirmed}{letter}{date}"))
+    if base.waterproofing is not None:
+        w = base.waterproofing
+        rows.append(("waterproofing", f"{w.kind or 'kind not named'}; done: {w.done}"))
+    if base.note:
+        rows.append(("note", base.note))
+    return tuple(rows)
+
+
+def _loads(plan: Plan) -> Table:
+    """Dry for good and fresh on the day, at the mean depth and on the worst square metre, against what is allowed."""
+    w = plan.quantities.weight
+    rows = [
+        Row(
+            (
+                "for good, dry, with all layers",
+                number(w.dry_kn_m2, 2),
+                number(w.worst_dry_kn_m2, 2),
+                number(w.allowed_dry_kn_m2, 2) if w.allowed_dry_kn_m2 is not None else "not given",
+            )
+        ),
+        Row(
+            (
+                f"on the day, fresh, with people {plain(w.people_kn_m2, 2)}",
+                number(w.fresh_with_people_kn_m2, 2),
+                number(w.worst_fresh_kn_m2 + w.people_kn_m2, 2),
+                number(w.allowed_working_kn_m2, 2) if w.allowed_working_kn_m2 is not None else "not given",
+            )
+        ),
+    ]
+    columns = (
+        Column("weight of this floor", "text", 82),
+        Column("at the mean depth", "number", 32, "kN/m²"),
+        Column("worst square metre", "number", 32, "kN/m²"),
+        Column("allowed", "number", None, "kN/m²"),
+    )
+    caption = f"Weight, worst near {w.worst_at}" if w.worst_at else "Weight"
+    return Table(columns, tuple(rows), caption)
+
+
+def _steps(plan: Plan, highs: tuple[Spot, ...]) -> tuple[str, ...]:
+    base, kit, fill = plan.project.base, plan.project.kit, plan.project.fills.used
+    lap = plain(setting_rule("foil_lap").value)
+    steps = ["Clear, sweep and vacuum. Nothing loose, oily or wet stays."]
+    if base.old_covering not in ("none", "unknown") or base.old_covering == "unknown":
+        steps.append("Old covering: touch nothing of it before the holds on it are lifted.")
+    if base.timber:
+        steps.append("Screw loose boards down; no board moves underfoot.")
+    if fill.family == "granulate":
+        steps.append("Close every gap, knot hole and edge: light fill runs out wherever a pencil goes in.")
+    else:
+        steps.append("Fill holes and open gaps; tap for hollow spots and mark them below.")
+    cut = [s for s in highs if s.take_off_mm]
+    if cut:
+        steps.append(f"Take down high places: {listed([f'{s.take_off_mm} off at {s.name}' for s in cut])}.")
+    else:
+        steps.append("No high place has to come down for this plan.")
+    if base.waterproofing is not None:
+        steps.append("Waterproofing: tested and whole before anything stands on it; a protection mat under every foot.")
+    strip = plain(kit.edge_strip)
+    if kit.edge_strip:
+        steps.append(f"Edge strip {strip} on every wall, column and frame, from the base to above the covering.")
+    if base.separating_layer:
+        laps = "" if "lap" in base.separating_layer.lower() else f", laps at least {lap} and taped"
+        steps.append(f"Separating layer: {base.separating_layer}{laps}; turned up on the room side of the strip.")
+    steps.append("Read every high place again after work on it. What differs: enter it in the file and print again.")
+    return tuple(steps)
+
+
+# --------------------------------------------------------------------------------- relief
+
+
+def _relief(plan: Plan, highs: tuple[Spot, ...], lows: tuple[Spot, ...]) -> list[dict[str, object]]:
+    table = _spots_table(plan, (*highs, *lows))
+    note = _guessed(plan)
+    note_mm = lines_of(note, 10, 178) * 4.5 + 3.0
+    parts = parted(table, BODY_BEHIND_MM - CAPTION_MM - note_mm - LEAST_PLAN_MM, BODY_BEHIND_MM) if table.rows else ()
+    used = parts[0].height_mm if parts else 0.0
+    room = BODY_BEHIND_MM - CAPTION_MM - note_mm - used - 5.0
+    drawing, _ = relief_plan(plan, 178.0, room, {s.name: s.at for s in highs}, {s.name: s.at for s in lows})
+    first: dict[str, object] = {
+        "drawing": drawing,
+        "caption": _figures_say(plan),
+        "spots": parts[0] if parts else None,
+        "note": note,
+    }
+    return [first, *({"spots": part} for part in parts[1:])]
+
+
+def _figures_say(plan: Plan) -> str:
+    name = plan.project.datum.name
+    if mixed_levels(plan):
+        return f"Figures: mm above or below {name}, at the readings and on the level lines."
+    levels = [p.level_mm for p in plan.survey.levels.points]
+    side = "above" if levels and levels[0] > 0 else "below"
+    return (
+        f"Figures: mm {side} {name}, at the readings and on the level lines. A bigger figure is a lower base."
+        if (side == "below")
+        else f"Figures: mm {side} {name}, at the readings and on the level lines."
+    )
+
+
+def _guessed(plan: Plan) -> str:
+    """Which levels are known and which are taken between readings."""
+    legs = plan.heights.legs
+    read = sum(leg.known == "read" for leg in legs)
+    between = sum(leg.known == "between" for leg in legs)
+    beyond = [leg.node for leg in legs if leg.known == "beyond"]
+    text = f"Of {len(legs)} legs {read} stand where the base was read; {between} stand between readings, their base is "
+    text += "taken straight from reading to reading and is a guess."
+    if beyond:
+        text += f" Beyond the outermost readings: {listed(beyond)}."
+    return text
+
+
+def _spots_table(plan: Plan, found: tuple[Spot, ...]) -> Table:
+    rows = []
+    before = ""
+    for spot in found:
+        along, into = place_words(plan, spot.at)
+        rule = "heavy" if before and spot.kind != before else ""
+        cells = (spot.name, spot.kind, along, into, level(spot.level_mm, plan.project.datum.name), spot.follows)
+        rows.append(Row(cells, rule, strong=spot.take_off_mm > 0))  # type: ignore[arg-type]
+        before = spot.kind
+    columns = (
+        Column("place", "text", 16),
+        Column("", "text", 13),
+        Column("along wall 1", "number", 25, "from corner 1"),
+        Column("into the room", "number", 25, "from wall 1"),
+        Column("level", "text", 33),
+        Column("what follows", "text", None),
+    )
+    return Table(columns, tuple(rows), "High and low places")
+
+
+# --------------------------------------------------------------------------------- level book
+
+
+def _book(plan: Plan) -> list[dict[str, object]]:
+    book = plan.survey.levels
+    if not book.lines:
+        return []
+    table = _book_table(plan)
+    checks = _checks(plan)
+    parts = list(parted(table, BODY_BEHIND_MM))
+    last = parts[-1].height_mm
+    pages: list[dict[str, object]] = [{"book": part} for part in parts]
+    if checks and last + checks.height_mm > BODY_BEHIND_MM:
+        pages.append({"checks": checks})
+    elif checks:
+        pages[-1]["checks"] = checks
+    return pages
+
+
+def _book_table(plan: Plan) -> Table:
+    name = plan.project.datum.name
+    rows: list[Row] = []
+    before = ""
+    for i, line in enumerate(plan.survey.levels.lines):
+        if line.setup != before:
+            rows.append(Row((_setup_words(plan, line.setup),), "heavy" if i else "", title=True))
+            before = line.setup
+        sides = {"back": 1, "between": 2, "fore": 3}
+        cells = [line.point, "", "", "", "", *_levels(line)]
+        cells[sides[line.kind]] = number(line.reading_mm)
+        if line.kind == "back":
+            cells[4] = number(line.collimation_mm)
+        rows.append(Row(tuple(cells), keep=line.kind == "between" and rows[-1].title))
+    columns = (
+        Column("point", "text", 18),
+        Column("backsight", "number", 20),
+        Column("between", "number", 18),
+        Column("foresight", "number", 19),
+        Column("height of collimation", "number", 25, f"above {name}"),
+        Column("level as booked", "text", 29, f"against {name}"),
+        Column("correction", "text", 21),
+        Column("level", "text", None, f"against {name}"),
+    )
+    return Table(columns, tuple(rows), "Level book")
+
+
+def _levels(line: BookLine) -> tuple[str, str, str]:
+    c = whole(line.correction_mm)
+    moved = "" if c == 0 else f"{abs(c)} {'up' if c > 0 else 'down'}"
+    return (_plain_level(line.raw_level_mm), moved, _plain_level(line.level_mm))
+
+
+def _plain_level(mm: float) -> str:
+    return level(mm, "").replace("same as ", "same").strip()
+
+
+def _setup_words(plan: Plan, name: str) -> str:
+    found = next((s for s in plan.project.levels.setups if s.name == name), None)
+    date = f", {day(found.date)}" if found and found.date else ""
+    by = f", read by {found.by}" if found and found.by else ""
+    return f"Set-up {name}{date}{by}"
+
+
+def _checks(plan: Plan) -> Table | None:
+    """The arithmetic check, the misclosure against what is allowed, the corrections."""
+    book = plan.survey.levels
+    keys = ("level-book/", "misclosure", "correction/")
+    lines = [w for w in book.worked if w.key.startswith(keys)]
+    rows = [Row((w.name, f"{_for_reading(w)} = {number(w.value, w.digits)} {w.unit}")) for w in lines]
+    if book.misclosure_mm is None:
+        rows.append(Row(("misclosure", "not known: the book was never closed")))
+    else:
+        rows.append(Row(("allowed", f"{plain(book.allowed_mm)} mm")))
+    columns = (Column("check", "text", 80), Column("sum", "text", None))
+    return Table(columns, tuple(rows), "Arithmetic check and misclosure")
+
+
+def _for_reading(line: Worked) -> str:
+    return f"{line.formula}: {line.numbers}"
