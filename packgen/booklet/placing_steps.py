@@ -126,7 +126,7 @@ def _granulate(plan: Plan, fill: Fill) -> tuple[Step, ...]:
 
 def _drainage(plan: Plan, fill: Fill) -> tuple[Step, ...]:
     zone = next((z for z in plan.heights.zones if z.fall_per_m), None)
-    fall = f" The fall, {plain(zone.fall_per_m)} per metre {zone.falls_in_words}, is in the rails." if zone else ""
+    fall = f" The fall, {zone.falls_in_words}, is in the rails." if zone else ""
     return (
         _edges(plan),
         (
@@ -180,7 +180,8 @@ def board_steps(plan: Plan, fill: Fill) -> tuple[Step, ...]:
     board, kit = fill.board_on_top, plan.project.kit
     if board is None:
         return ()
-    screw = "Screws no longer than board and rail together: no tip comes below the rail."
+    most = plain(board.thickness + kit.rail.height)
+    screw = f"Screws no longer than {most}, board and rail together: no tip comes below the rail."
     if kit.screw:
         tip = kit.screw - board.thickness
         screw = (

@@ -11,6 +11,8 @@ from packgen.plan import Plan
 from packgen.project.work_model import Fill
 from packgen.sequence.model import Pour, StopLine, Turn
 
+SHORT = 24  # letters of a stop line that the head of the day has room for
+
 
 @dataclass(frozen=True, slots=True)
 class TurnRow:
@@ -88,7 +90,11 @@ def head_line(plan: Plan, pour: Pour) -> tuple[str, ...]:
         parts.append(f"water {range_of(pour.water_per_batch_l)} L a batch")
     if fill.mixed and fill.lowest_temperature is not None:
         parts.append(f"night at least {plain(fill.lowest_temperature)} °C, {forecast(pour)}")
-    parts.append(f"stop tonight at {line_of(pour.stop_line)}" if pour.stop_line else "the last bay is filled today")
+    if pour.stop_line is None:
+        parts.append("the last bay is filled today")
+    else:
+        where = line_of(pour.stop_line)
+        parts.append(f"stop tonight at {where}" if len(where) <= SHORT else "stop tonight as below")
     return tuple(parts)
 
 

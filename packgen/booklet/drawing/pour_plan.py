@@ -31,7 +31,7 @@ from packgen.sequence.model import Pour
 from packgen.survey.model import Door, RoomOutline
 
 BAY_MM = 4.9  # a bay narrower than this on paper holds no turn and name: then only today's part is drawn
-MOSTLY = 0.7  # so many of the turns must fit at the large size, else all are small
+MOSTLY = 0.5  # so many of the turns must fit at the large size, else all are small
 NEAR_MM = 6.0  # paper within which a stop line's end counts as at the wall
 ROUND_MM = 900.0  # floor shown round today's bays on a part plan
 

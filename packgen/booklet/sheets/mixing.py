@@ -80,6 +80,7 @@ def _mixed(plan: Plan, pour: Pour) -> dict[str, object]:
         "figures": figures,
         "facts": facts,
         "from_bag": said,
+        "signed": "Mixed by",
         "steps": _steps(fill, pour),
         "tally": _tally(pour.batches),
         "tally_head": f"Tally, day {pour.number}: {counted(pour.batches, 'batch', 'batches')}"
@@ -165,6 +166,7 @@ def _dry(fill: Fill, pours: Sequence[Pour]) -> dict[str, object]:
         ],
         "facts": [(f"day {p.number}, {day(p.date)}", counted(p.bags, word)) for p in pours[:12]],
         "from_bag": "",
+        "signed": "Opened by",
         "steps": steps,
         "tally": _tally(total),
         "tally_head": f"Tally: {counted(total, word)}" + _each(total, word, f"{word}s"),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import groupby
 
+from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import counted, fills_in_use, pack_word
 from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
-from packgen.booklet.sheets.holds import first_upper
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import day, number, plain
 from packgen.plan import Plan
@@ -21,9 +22,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     """One sheet or two: rows grouped by who supplies them; the delivery box on the last."""
     table, box = _table(plan), _box(plan)
     box_mm = BOX_MM + sum(lines_of(value, 10, 90, True) * 4.5 + 2.5 for _, value in box)
-    parts = list(parted(table, BODY_BEHIND_MM))
-    if parts[-1].height_mm + box_mm > BODY_BEHIND_MM:
-        parts = list(parted(table, BODY_BEHIND_MM - box_mm))
+    parts = _parts(table, box_mm)
     return tuple(
         Sheet(
             slug="order" if n == 1 else f"order-{n}",
@@ -39,6 +38,19 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     )
 
 
+def _parts(table: Table, box_mm: float) -> list[Table]:
+    """The table cut so that the box stands below the last part, which begins with a group's heading."""
+    *before, last = parted(table, BODY_BEHIND_MM)
+    if last.height_mm + box_mm <= BODY_BEHIND_MM:
+        return [*before, last]
+    heads = [i for i, row in enumerate(last.rows) if row.title and i > 0]
+    for i in reversed(heads):
+        end = replace(last, rows=last.rows[i:])
+        if end.height_mm + box_mm <= BODY_BEHIND_MM:
+            return [*before, replace(last, rows=last.rows[:i]), end]
+    return [*before, *parted(last, BODY_BEHIND_MM - box_mm)]
+
+
 def _table(plan: Plan) -> Table:
     rows: list[Row] = []
     for group, lines in groupby(plan.quantities.order, key=lambda o: o.group):
@@ -51,9 +63,9 @@ def _table(plan: Plan) -> Table:
         (
             Column("item"),
             Column("quantity", "set", 34),
-            Column("spare in it", "number", 22),
+            Column("spare in it", width_mm=24),
             Column("mass", "number", 15, "kg"),
-            Column("for", width_mm=36),
+            Column("for", width_mm=34),
             Column("ordered", "tick", 15),
             Column("deliv.", "tick", 12),
         ),

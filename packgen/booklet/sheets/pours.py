@@ -90,7 +90,7 @@ def _table(rows: tuple[TurnRow, ...]) -> Table:
             Column("order", "number", wide),
             Column("bay" if all(r.count == 1 for r in rows) else "bays, from and to"),
             Column("area", "number", 18, "m²"),
-            Column("mean depth", "number", 20, "mm"),
+            Column("mean depth", "number", 23, "mm"),
             Column("filled so far", "number", 24, "litres"),
             Column("done by", "number", 20),
             Column("done", "tick", 14),
