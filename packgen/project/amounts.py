@@ -61,7 +61,15 @@ LONGEST_BARE_IN_METRES = 100.0
 
 def distance(text: str) -> float:
     """A length on plan: a bare figure with decimals this small was read off in metres."""
-    mm = size(text)
+    return _no_metres(size(text), text)
+
+
+def coordinate(text: str) -> float:
+    """A distance that may lie outside the room, below 0."""
+    return _no_metres(length(text), text)
+
+
+def _no_metres(mm: float, text: str) -> float:
     if 0 < mm < LONGEST_BARE_IN_METRES and re.fullmatch(r"[0-9]*[.,][0-9]+", tidy(text)):
         raise NotUnderstood(
             f"'{text}' would be {shown(mm)} mm: did you mean {shown(mm)} m ({shown(mm * 1000)})?",
@@ -75,7 +83,8 @@ def wall(text: str) -> int:
     plain = tidy(text)
     if found := re.fullmatch(r"wall ?([0-9]+)", plain, re.IGNORECASE):
         return int(found[1])
-    guess = f"wall {plain}" if plain.isdigit() else None
+    digits = re.findall(r"[0-9]+", plain)
+    guess = f"wall {digits[0]}" if len(digits) == 1 else None
     raise NotUnderstood(f"'{text}' is not a wall: write for example 'wall 2'", guess, "not-a-wall")
 
 
@@ -309,13 +318,15 @@ def day(text: str) -> datetime.date:
     """A day as 2027-04-05: year, month, day."""
     plain = tidy(text)
     iso = re.fullmatch(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})", plain)
+    if not plain:
+        raise NotUnderstood("a day is wanted, for example 2027-04-05", code="empty")
     if iso is None:
         raise NotUnderstood(
             f"'{text}' is not a day: write year-month-day, for example 2027-04-05", _turned(plain), "not-a-day"
         )
     year, month, date = (int(part) for part in iso.groups())
     if not 1 <= month <= 12:
-        turned = f"{year}-{date:02d}-{month:02d}" if date <= 12 and month <= 31 else None
+        turned = f"{year}-{date:02d}-{month:02d}" if 1 <= date <= 12 and 1 <= month <= 28 else None
         raise NotUnderstood(f"there is no day {text}: a year has 12 months (year-month-day)", turned, "no-such-day")
     last = calendar.monthrange(max(year, 1), month)[1]
     if not 1 <= date <= last:
@@ -329,10 +340,16 @@ def day(text: str) -> datetime.date:
 def _turned(plain: str) -> str | None:
     """The day probably meant by another way of writing; None where it could be two."""
     parts: tuple[int, int, int] | None = None
-    if found := re.fullmatch(r"([0-9]{4})[./ ]?([0-9]{2})[./ ]?([0-9]{2})", plain):
+    if found := re.match(r"([0-9]{4}-[0-9]{2}-[0-9]{2})[T ,]", plain):
+        return found[1]
+    if re.fullmatch(r"[0-9OolI]{4}-[0-9OolI]{1,2}-[0-9OolI]{1,2}", plain):
+        plain = plain.translate(str.maketrans("OolI", "0011")).replace("-", "/")
+    if found := re.fullmatch(r"([0-9]{4})[./ ]?([0-9]{1,2})[./ ]?([0-9]{1,2})", plain):
         parts = (int(found[1]), int(found[2]), int(found[3]))
     elif found := re.fullmatch(r"([0-9]{1,2})([./-])([0-9]{1,2})[./-]([0-9]{4}|[0-9]{2})", plain):
         first, second, year = int(found[1]), int(found[3]), int(found[4]) + (2000 if len(found[4]) == 2 else 0)
+        if len(found[4]) == 2 and found[2] == "-":
+            return None
         if found[2] == "." or first > 12 or first == second:
             parts = (year, second, first)
         elif second > 12:
@@ -341,6 +358,8 @@ def _turned(plain: str) -> str | None:
         r"(?:[a-z]+,? )?([0-9]{1,2})(?:st|nd|rd|th|\.)? ([a-z]{3})[a-z]*\.?,? ([0-9]{4})", plain, re.I
     ):
         parts = (int(found[3]), _MONTHS.get(found[2].casefold(), 0), int(found[1]))
+    elif found := re.fullmatch(r"([0-9]{4})[- ]([a-z]{3})[a-z]*[- ]([0-9]{1,2})", plain, re.I):
+        parts = (int(found[1]), _MONTHS.get(found[2].casefold(), 0), int(found[3]))
     elif found := re.fullmatch(r"([a-z]{3})[a-z]*\.? ([0-9]{1,2})(?:st|nd|rd|th)?,? ([0-9]{4})", plain, re.I):
         parts = (int(found[3]), _MONTHS.get(found[1].casefold(), 0), int(found[2]))
     if parts is None:

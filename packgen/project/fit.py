@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import types
 from dataclasses import dataclass, field
-from typing import Annotated, Any, Literal, Union, get_args, get_origin
+from typing import Annotated, Any, Literal, TypeGuard, Union, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
@@ -16,12 +16,13 @@ from packgen.core.figures import listed
 from packgen.core.finding import Fault
 from packgen.core.place import Marks, Place
 from packgen.project.guess import key_home, likely_key, likely_word, plain_key
+from packgen.project.model import Project
 from packgen.project.record import Record
 from packgen.project.shorthand import FREE_KEYS, SHORTHAND, SPEAKS
 from packgen.project.tree import Listing, Mapping, Node, Refused, Scalar
 
 NOTHING = ("none", "unknown", "no", "not known", "-", "n/a")
-MOST_KEYS_TOLD = 10
+MOST_KEYS_TOLD = 16
 BROKEN: Any = object()  # a fault was given for the value
 ABSENT: Any = object()  # the value says that there is none
 
@@ -176,7 +177,13 @@ def _misspelt(
         return None
     home = key_home(plain_key(key))
     guess_key = likely_key(key, keys)
-    if guess_key is None and home:
+    if guess_key is None and isinstance(value, Mapping):
+        guess_key = _by_content(value, keys)
+    if guess_key is None and home == plain_key(key) and model is not Project:
+        says = f"'{home}' is a section of its own and stands here in {name}: let it start in the first column"
+        job.fault(key.place, "key-elsewhere", says)
+        return None
+    if guess_key is None and home and model is not Project:
         job.fault(key.place, "key-elsewhere", f"'{key}' does not belong here in {name}: it belongs under {home}")
         return None
     says = f"'{key}' is not a word I know in {name}"
@@ -184,6 +191,18 @@ def _misspelt(
         says += f", which has {', '.join(repr(k) for k in keys)}"
     job.fault(key.place, "unknown-key", says, guess_key)
     return guess_key
+
+
+def _by_content(value: Mapping, keys: dict[str, FieldInfo]) -> str | None:
+    """The key whose record has most of the keys that stand under an unknown one."""
+    inner = {str(k) for k, _ in value.entries}
+    for alias, info in keys.items():
+        kind = bare(info.annotation)
+        if is_record(kind) and kind not in FREE_KEYS:
+            known = {i.alias or n for n, i in kind.model_fields.items()}
+            if len(inner & known) >= 2 and len(inner & known) > len(inner) / 2:
+                return alias
+    return None
 
 
 # --------------------------------------------------------------------------------- values by their annotation
@@ -200,7 +219,7 @@ def bare(annotation: Any) -> Any:
     return annotation
 
 
-def is_record(annotation: Any) -> bool:
+def is_record(annotation: Any) -> TypeGuard[type[Record]]:
     return isinstance(annotation, type) and issubclass(annotation, Record)
 
 
@@ -318,8 +337,31 @@ def _fit_list(inner: Any, node: Node, label: str, job: Job) -> Any:
         job.fault(node.place, "list-wanted", f"'{label}' is a list: begin each of its items with '- '")
         return BROKEN
     assert isinstance(node, Listing)
+    if record and bare(inner) not in FREE_KEYS and (strange := _from_other_list(bare(inner), node, label)):
+        items, section = strange
+        says = f"from here on the items have the keys of '{section}': is the line '{section}:' missing above?"
+        job.fault(items[0].place, "section-missing", says, f"{section}:")
+        node = Listing(node.place, tuple(i for i in node.items if i not in items), node.flow)
     out = [fit(inner, item, _item_name(item, n, label), job) for n, item in enumerate(node.items, 1)]
     return BROKEN if any(o is BROKEN for o in out) else out
+
+
+def _from_other_list(kind: type[Record], node: Listing, label: str) -> tuple[list[Node], str] | None:
+    """Items that fit another section's records better, and that section."""
+    own = {i.alias or n for n, i in kind.model_fields.items()}
+    for section, info in Project.model_fields.items():
+        other = get_args(bare(info.annotation))[0] if get_origin(bare(info.annotation)) is tuple else None
+        if not is_record(other) or section == label or other in FREE_KEYS:
+            continue
+        theirs = {i.alias or n for n, i in other.model_fields.items()}
+        items: list[Node] = []
+        for item in node.items:
+            keys = {str(k) for k, _ in item.entries} if isinstance(item, Mapping) else set()
+            if len(keys & theirs) > len(keys & own) + 1:
+                items.append(item)
+        if items and all(i in items for i in node.items[node.items.index(items[0]) :]):
+            return items, (info.alias or section)
+    return None
 
 
 def _item_name(item: Node, n: int, label: str) -> str:

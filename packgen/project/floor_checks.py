@@ -182,6 +182,13 @@ def services(rooms: Sequence[Room], services: Sequence[Service]) -> Iterable[Fau
             )
         if s.outside is not None and s.outside <= 0:
             yield Fault(s.marks.of("outside"), "not-above-zero", f"{s.name}: 'outside' must be more than 0")
+        for key, length in (("longest allowed", s.longest_allowed), ("leads", s.leads)):
+            if length and length < plausible("length", "shortest_circuit_mm") / (1 if key != "leads" else 10):
+                says = (
+                    f"{s.name}: '{key}' is {plain(length)}, which would be {plain(length)} mm: did you "
+                    f"mean {plain(length)} m?"
+                )
+                yield Fault(s.marks.of(key), "metres-without-unit", says, f"{plain(length)} m")
         if s.runs_along is not None and not 1 <= s.runs_along <= most:
             yield Fault(
                 s.marks.of("runs along"),

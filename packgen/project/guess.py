@@ -61,9 +61,11 @@ def likely_word(word: str, known: Iterable[str]) -> str | None:
 
 
 def key_home(key: str) -> str | None:
-    """The section a key belongs under, if it belongs under one only."""
+    """The section a key belongs directly under, if it stands nowhere else; a section's own name for a section."""
+    if key in top_keys():
+        return key
     homes = _homes().get(key, ())
-    return homes[0] if len(homes) == 1 else None
+    return homes[0] if len(homes) == 1 and " in " not in homes[0] else None
 
 
 @cache
@@ -88,8 +90,13 @@ def _lists(model: type[Record], found: set[str]) -> None:
 @cache
 def all_keys() -> frozenset[str]:
     """Every word that stands before a colon somewhere in a project file."""
-    own = {info.alias or name for name, info in Project.model_fields.items() if name not in ("marks", "file_name")}
-    return frozenset(own | set(_homes()) | {"first 40 at", "rest at"})
+    return top_keys() | frozenset(_homes()) | {"first 40 at", "rest at"}
+
+
+@cache
+def top_keys() -> frozenset[str]:
+    """The names of the sections."""
+    return frozenset(i.alias or n for n, i in Project.model_fields.items() if n not in ("marks", "file_name"))
 
 
 @cache

@@ -72,7 +72,7 @@ def _point(value: Any) -> Any:
         return value
     if len(value) != 2:
         return value
-    return tuple(understood(functools.partial(lengths.length, v)) if isinstance(v, str) else v for v in value)
+    return tuple(understood(functools.partial(amounts.coordinate, v)) if isinstance(v, str) else v for v in value)
 
 
 _FIGURE = r"[+-]?[0-9][0-9.,'’ ]*"

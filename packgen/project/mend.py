@@ -14,7 +14,7 @@ import yaml
 
 from packgen.core.finding import Fault
 from packgen.core.place import Place
-from packgen.project.guess import list_keys
+from packgen.project.guess import list_keys, top_keys
 
 _ENTRY = re.compile(
     r"(?P<indent> *)(?P<dash>(?:- "
@@ -75,6 +75,7 @@ def mend(lines: Sequence[str], error: yaml.MarkedYAMLError, keys: frozenset[str]
         _row_of_table,
         _colon_in_text,
         _no_colon,
+        _section_inside,
         _no_dash,
         _indent,
     )
@@ -439,6 +440,14 @@ def _colon_in_text(spot: Spot, keys: frozenset[str]) -> Mend | None:
         guess = f"{name}: {value[:-1]}"
     bare = value.strip("() ")
     pairs = re.split(r" *[,;] *", bare)
+    whole = _content(spot.text).strip().removeprefix("- ").rstrip("}")
+    if "," in whole and all(
+        re.match(r"[^:]+: *\S", p) and p.split(":")[0].strip() in keys for p in re.split(r" *, *", whole)
+    ):
+        says = f"several values stand in one line from '{name}' on: put braces {{ }} round them"
+        at = spot.text.index(whole)
+        fixed = f"{spot.text[:at]}{{{whole}}}"
+        return Mend(_fault(spot.line, at, "bracket", says, f"{{{whole}}}"), _with(spot.lines, spot.line, fixed))
     if all(re.match(r"[^:]+: *\S", p) and p.split(":")[0].strip() in keys for p in pairs):
         says = f"the values of '{name}' need braces {{ }} round them"
         fixed = f"{spot.text[:start]}{{{bare}}}"
@@ -500,6 +509,17 @@ def _give_colon(lines: Sequence[str], n: int, content: str, keys: frozenset[str]
 # --------------------------------------------------------------------------------- dashes and indents
 
 
+def _section_inside(spot: Spot, keys: frozenset[str]) -> Mend | None:
+    """A section's own line, indented."""
+    for n in (spot.line, _before(spot.lines, spot.line)):
+        line = spot.lines[n] if n is not None else ""
+        section = _content(line).strip()
+        if n is not None and _indent_of(line) and section.endswith(":") and section[:-1] in top_keys():
+            says = f"'{section[:-1]}' is a section of its own: let it start in the first column (indentation)"
+            return Mend(_fault(n, _indent_of(line), "indent", says), _with(spot.lines, n, line.lstrip()))
+    return None
+
+
 def _no_dash(spot: Spot, keys: frozenset[str]) -> Mend | None:
     """A line in a list without its dash, or without the blank behind it."""
     text = spot.text
@@ -511,15 +531,8 @@ def _no_dash(spot: Spot, keys: frozenset[str]) -> Mend | None:
             _fault(spot.line, column, "dash", says, f"- {found[1]}"),
             _with(spot.lines, spot.line, f"{text[:column]}- {found[1]}"),
         )
-    if "found '-'" in spot.problem and spot.began < spot.line and _indent_of(spot.lines[spot.began]) == column:
-        first_line = spot.lines[spot.began]
-        if found := re.match(r" *-([^\s-].*)", first_line):
-            says = f"a blank is missing after the '-' of '{_name(found[1])}'"
-            fixed = _with(spot.lines, spot.began, f"{first_line[:column]}- {found[1]}")
-            return Mend(_fault(spot.began, column, "dash", says, f"- {found[1]}"), fixed)
-        says = f"'{_name(first_line)}' stands in a list without the '- ' that begins each of its items"
-        fixed = _with(spot.lines, spot.began, f"{first_line[:column]}- {first_line[column:]}")
-        return Mend(_fault(spot.began, column, "dash", says, f"- {_content(first_line).strip()}"), fixed)
+    if "found '-'" in spot.problem and spot.began < spot.line:
+        return _first_without_dash(spot)
     if "found '?'" not in spot.problem:
         return None
     above = _before(spot.lines, spot.line)
@@ -541,6 +554,29 @@ def _no_dash(spot: Spot, keys: frozenset[str]) -> Mend | None:
         _fault(spot.line, column, "dash", says, f"- {_content(stripped)}"),
         _with(spot.lines, spot.line, f"{text[:column]}- {stripped}"),
     )
+
+
+def _first_without_dash(spot: Spot) -> Mend | None:
+    """The first item of a list has no dash, and the next one has."""
+    line = spot.lines[spot.began]
+    column, dash = _indent_of(line), _indent_of(spot.text)
+    if column < dash or column > dash + 2:
+        return None
+    if found := re.match(r" *-([^\s-].*)", line):
+        says = f"a blank is missing after the '-' of '{_name(found[1])}'"
+        fixed = _with(spot.lines, spot.began, f"{line[:column]}- {found[1]}")
+        return Mend(_fault(spot.began, column, "dash", says, f"- {found[1]}"), fixed)
+    says = f"'{_name(line)}' stands in a list without the '- ' that begins each of its items"
+    mended = list(spot.lines)
+    for n in range(spot.began, spot.line):
+        if _filled(mended[n]):
+            mended[n] = " " * (dash + 2) + mended[n].lstrip(" ") if column == dash or n == spot.began else mended[n]
+    mended[spot.began] = f"{' ' * dash}- {line.lstrip(' ')}"
+    if _parent(spot.lines, spot.began) in PAIR_LISTS:
+        for n in range(spot.began + 1, spot.line):
+            if _filled(spot.lines[n]):
+                mended[n] = f"{' ' * dash}- {spot.lines[n].lstrip(' ')}"
+    return Mend(_fault(spot.began, column, "dash", says, f"- {_content(line).strip()}"), mended)
 
 
 def _parent(lines: Sequence[str], n: int) -> str:
@@ -590,6 +626,10 @@ def _indent(spot: Spot, keys: frozenset[str]) -> Mend | None:
     return _moved(spot.lines, here, wanted, partner) if wanted != own else None
 
 
+def _dashed(line: str) -> bool:
+    return line.lstrip().startswith("- ")
+
+
 def _alone(lines: Sequence[str], n: int, indent: int) -> bool:
     above = _before(lines, n)
     return above is None or _indent_of(lines[above]) < indent
@@ -626,6 +666,8 @@ def _moved(lines: Sequence[str], n: int, wanted: int, partner: int) -> Mend:
     fixed = list(lines)
     for m in range(n, len(lines)):
         indent = _indent_of(lines[m])
+        if m > n and _filled(lines[m]) and own < wanted and _dashed(lines[m]) != _dashed(lines[n]):
+            break
         if m > n and _filled(lines[m]) and (indent < own or indent == wanted or (own < wanted and indent > own)):
             break
         if _filled(lines[m]):

@@ -378,6 +378,12 @@ def _fits(opening: Opening, wall: Wall) -> Iterable[Fault]:
     length, end = wall.length, opening.start + opening.width
     if opening.width <= 0:
         yield Fault(opening.marks.of("width"), "not-above-zero", f"the {opening.name} is 0 wide")
+    elif opening.width < (least := plausible("length", "narrowest_opening_mm")):
+        near = next(
+            (w for w in (opening.width * 10, opening.width * 100, opening.width * 1000) if least <= w <= length), None
+        )
+        says = f"the {opening.name} is {plain(opening.width)} mm wide, and nobody goes through less than {plain(least)}"
+        yield Fault(opening.marks.of("width"), "too-small", says, plain(near) if near else None)
     elif opening.width > length + plausible("outline", "touch_mm"):
         says = f"the {opening.name} ({plain(opening.width)}) is wider than wall {wall.number} ({plain(length)})"
         yield Fault(opening.marks.of("width"), "door-outside-wall", says)

@@ -11,6 +11,7 @@ from packgen.project.kinds import (
     Day,
     Days,
     Degrees,
+    Distance,
     Length,
     Level,
     Load,
@@ -65,8 +66,8 @@ class DampReading(Record):
 class Joists(Record):
     width: Length
     depth: Length
-    spacing: Length
-    clear_span: Length | None = None
+    spacing: Distance
+    clear_span: Distance | None = None
     run_along: WallRef | None = None
 
 
@@ -99,8 +100,8 @@ class Asbestos(Record):
 class Pads(Record):
     """Stiff pads or blocks under the feet."""
 
-    width: Length
-    length: Length
+    width: Distance
+    length: Distance
     thickness: Length = 0.0
 
 
@@ -141,7 +142,7 @@ class Wall(Record):
     """A wall as walked: its length and the turn at its END, or a skew corner whose angle the tapes fix."""
 
     number: Count
-    length: Length
+    length: Distance
     turn: Literal["right", "left", "skew", "skew left"]
     angle: Degrees | None = None  # inside angle at the end corner, where the file gives it
 
@@ -151,12 +152,12 @@ class Tape(Record):
 
     start: Count
     end: Count
-    length: Length
+    length: Distance
 
 
 class Ceiling(Record):
-    lowest: Length
-    highest: Length | None = None
+    lowest: Distance
+    highest: Distance | None = None
 
 
 class Obstacle(Record):
@@ -167,7 +168,7 @@ class Obstacle(Record):
     start: PointMm | None = Field(default=None, alias="from")
     end: PointMm | None = Field(default=None, alias="to")
     at: PointMm | None = None
-    diameter: Length | None = None
+    diameter: Distance | None = None
     stays: Said3 = "yes"
     top: Level | None = None
 
@@ -189,12 +190,12 @@ class Opening(Record):
     name: Words
     in_wall: WallRef = Field(alias="in")
     room: Words | None = None  # needed only where there are several rooms
-    start: Length = Field(alias="from")
-    width: Length
+    start: Distance = Field(alias="from")
+    width: Distance
     leads_to: Words = ""
     floor_there: Level | None = None
     sill: Level | None = None  # None: no sill ("none")
-    depth: Length | None = None
+    depth: Distance | None = None
     ramp_strip: Said3 = "no"
     others_behind: Said3 = "unknown"
 
@@ -216,11 +217,11 @@ class Service(Record):
     end: PointMm | None = Field(default=None, alias="to")
     at: PointMm | None = None
     number: Count = 1
-    apart: Length | None = None
+    apart: Distance | None = None
     pattern: Words | None = None
     runs_along: WallRef | None = None
     area: ServiceArea | None = None
-    spacing: Length | None = None
+    spacing: Distance | None = None
     leads: Length | None = None
     longest_allowed: Length | None = None
     pressure_test: Words | None = None  # "not done", "done", or the paper
@@ -245,9 +246,9 @@ class Drain(Record):
     kind: Words
     name: Words | None = None
     along: WallRef | None = None
-    start: Length | None = Field(default=None, alias="from")
-    end: Length | None = Field(default=None, alias="to")
-    width: Length | None = None
+    start: Distance | None = Field(default=None, alias="from")
+    end: Distance | None = Field(default=None, alias="to")
+    width: Distance | None = None
     at: PointMm | None = None
     diameter: Length | None = None
     size: PointMm | None = None

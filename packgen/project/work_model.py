@@ -15,6 +15,7 @@ from packgen.project.kinds import (
     Day,
     Days,
     Density,
+    Distance,
     DryRate,
     FlowRate,
     Force,
@@ -76,7 +77,7 @@ class Zone(Record):
 class RailPart(Record):
     width: Length
     height: Length
-    stock: Length | None = None
+    stock: Distance | None = None
 
 
 class LegPart(Record):
@@ -103,14 +104,14 @@ class Packing(Record):
 
 
 class Kit(Record):
-    module: Length
+    module: Distance
     rail: RailPart
     leg: LegPart
     extension: Extension | None = None
     packing: Packing | None = None
     foot: Foot
-    first_line_from_wall: Length = 50.0
-    smallest_cut_piece: Length = 150.0
+    first_line_from_wall: Distance = 50.0
+    smallest_cut_piece: Distance = 150.0
     edge_strip: Length = 10.0
     saw_cut: Length | None = None
     mass: AreaMass = 0.0
@@ -235,7 +236,7 @@ class Sight(Record):
     """A named point and what was read on it."""
 
     point: Words
-    reading: Length
+    reading: Distance
 
 
 class Reading(Record):
@@ -265,8 +266,8 @@ class Levels(Record):
     largest_misclosure: Length = 3.0
     note: Words = ""
     room: Words | None = None
-    columns_at: tuple[tuple[Words, Length], ...]  # name, distance from corner 1 along wall 1
-    rows_at: tuple[tuple[Words, Length], ...]  # name, distance from wall 1 into the room
+    columns_at: tuple[tuple[Words, Distance], ...]  # name, distance from corner 1 along wall 1
+    rows_at: tuple[tuple[Words, Distance], ...]  # name, distance from wall 1 into the room
     setups: tuple[SetUp, ...]
 
 
