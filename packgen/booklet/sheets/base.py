@@ -189,8 +189,7 @@ def _guessed(plan: Plan) -> str:
     read = sum(leg.known == "read" for leg in legs)
     between = sum(leg.known == "between" for leg in legs)
     beyond = [leg.node for leg in legs if leg.known == "beyond"]
-    text = f"Of {len(legs)} legs {read} stand where the base was read; {between} stand between readings, their base is "
-    text += "taken straight from reading to reading and is a guess."
+    text = f"The base was read under {read} of {len(legs)} legs; under {between} it is taken between readings, a guess."
     if beyond:
         text += f" Beyond the outermost readings: {listed(beyond)}."
     return text
