@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from packgen.core.figures import KILONEWTON_PER_KG, half_up, round_up
-from packgen.heights.build_up import layers_mass
 from packgen.heights.for_fill import with_fill
 from packgen.heights.model import Heights
 from packgen.heights.settle import find_heights
@@ -11,7 +10,8 @@ from packgen.layout.model import Layout
 from packgen.project.model import Project
 from packgen.project.work_model import Fill
 from packgen.quantities.fill import bay_fills, order_litres
-from packgen.quantities.model import BayFill, FillComparison
+from packgen.quantities.model import FillComparison
+from packgen.quantities.weight import mean_weights
 from packgen.survey.model import Survey
 from packgen.trade.amounts import amount
 from packgen.trade.waiting import drying_days, drying_rule, waiting_rule
@@ -36,7 +36,7 @@ def _row(
     mine = [b for b in bays if b.fill == name] or list(bays)
     volume = sum(b.volume_l for b in mine)
     bags = int(round_up(order_litres(volume, fill) / fill.bag.makes))
-    dry, fresh = _weights(project, bays)
+    dry, fresh = mean_weights(project, found)
     legs = [leg.leg_mm for leg in found.legs]
     greatest = half_up(found.depth.most_mm, 1)
     return FillComparison(
@@ -63,19 +63,6 @@ def _row(
         bag_mass_kg=bags * fill.bag.mass,
         legs_moved_mm=found.zones[0].rail_top_mm - first.zones[0].rail_top_mm,
     )
-
-
-def _weights(project: Project, bays: tuple[BayFill, ...]) -> tuple[float, float]:
-    """Dry and fresh, kg/m², each zone by its area."""
-    fills, zones = dict(project.fills.described), {z.zone: z for z in project.finishes}
-    area = sum(b.area_m2 for b in bays)
-    dry = fresh = 0.0
-    for b in bays:
-        fill = fills.get(b.fill, project.fills.used)
-        depth = b.mean_depth_mm / 1000
-        dry += b.area_m2 * (depth * fill.hardened_density + layers_mass(zones[b.zone]))
-        fresh += b.area_m2 * depth * fill.fresh_density
-    return dry / area + project.kit.mass, fresh / area + project.kit.mass
 
 
 def covered_days(fill: Fill) -> int:

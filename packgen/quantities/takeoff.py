@@ -23,7 +23,7 @@ def take_off(project: Project, survey: Survey, layout: Layout, heights: Heights)
     """Quantities of a checked project. Bags, and with them money, follow when the days are known."""
     bays = bay_fills(project, survey, layout, heights)
     measured = measure(project, survey, bays)
-    weights = weigh(project, survey, heights, bays, layout.nodes)
+    weights = weigh(project, survey, heights, layout.nodes)
     zones = zone_weights(project)
     found_feet = feet(project, heights.legs, layout.nodes, zones, weights)
     pipes, pipe_lines = circuits(project)
@@ -33,7 +33,7 @@ def take_off(project: Project, survey: Survey, layout: Layout, heights: Heights)
     lines = (
         *fill_lines(bays, layout.bays),
         *_order_lines(project, bays),
-        *weight_lines(project, weights, bays),
+        *weight_lines(project, weights, heights),
         *foot_lines(project, found_feet, legs, layout.nodes, zones, weights),
         *pipe_lines,
         *listed.worked,

@@ -15,7 +15,7 @@ from packgen.heights.model import Heights
 from packgen.layout.model import Node
 from packgen.project.model import Project
 from packgen.project.work_model import Fill
-from packgen.quantities.model import BayFill, Weights
+from packgen.quantities.model import Weights
 from packgen.quantities.raster import levels, raster_of, windows, within
 from packgen.survey.model import Survey
 from packgen.trade.amounts import amount, amount_rule, assumed_amount, layer_density
@@ -61,21 +61,16 @@ def imposed(project: Project) -> tuple[float, Assumed | None]:
     return amount(name), assumed_amount(name, "force on a foot, load while working")
 
 
-def weigh(
-    project: Project, survey: Survey, heights: Heights, bays: Sequence[BayFill], nodes: Sequence[Node]
-) -> Weights:
+def weigh(project: Project, survey: Survey, heights: Heights, nodes: Sequence[Node]) -> Weights:
     """Weights at the mean depth and over the worst square metre.
 
     dry = mean x hardened density + kit + layers; fresh = mean x fresh density + kit; kN/m² = kg/m² x 9.80665 / 1000.
     Several zones count by their areas. Working: fresh, people and stacked bags against allowed and imposed load.
     """
-    zones = zone_weights(project)
-    area = sum(b.area_m2 for b in bays)
-    kit = project.kit.mass
-    parts = _parts(zones, bays)
-    layers = sum(a * z.layers_kg_m2 for z, a, _ in parts) / area
-    dry = half_up(sum(a * (m * z.fill.hardened_density / 1000 + z.layers_kg_m2) for z, a, m in parts) / area + kit, 1)
-    fresh = half_up(sum(a * m * z.fill.fresh_density / 1000 for z, a, m in parts) / area + kit, 1)
+    zones, kit = zone_weights(project), project.kit.mass
+    parts = _parts(zones, heights)
+    layers = sum(a * z.layers_kg_m2 for z, a, _ in parts) / sum(a for _, a, _ in parts)
+    dry, fresh = mean_weights(project, heights)
     worst = worst_square(survey, heights, zones, kit)
     people = amount("people")
     load, _ = imposed(project)
@@ -105,15 +100,22 @@ def weigh(
     )
 
 
-def _parts(zones: Mapping[str, ZoneWeight], bays: Sequence[BayFill]) -> list[tuple[ZoneWeight, float, float]]:
-    """Zone, its area and its mean depth to 1 decimal, as printed."""
-    out = []
-    for name, zone in zones.items():
-        mine = [b for b in bays if b.zone == name]
-        area = sum(b.area_m2 for b in mine)
-        if area > 0:
-            out.append((zone, area, half_up(sum(b.area_m2 * b.mean_depth_mm for b in mine) / area, 1)))
-    return out
+def mean_weights(project: Project, heights: Heights) -> tuple[float, float]:
+    """Dry and fresh weight at the mean depth, kg/m² to 1 decimal; several zones count by their areas."""
+    parts, kit = _parts(zone_weights(project), heights), project.kit.mass
+    area = sum(a for _, a, _ in parts)
+    dry = sum(a * (m * z.fill.hardened_density / 1000 + z.layers_kg_m2) for z, a, m in parts) / area + kit
+    fresh = sum(a * m * z.fill.fresh_density / 1000 for z, a, m in parts) / area + kit
+    return half_up(dry, 1), half_up(fresh, 1)
+
+
+def _parts(zones: Mapping[str, ZoneWeight], heights: Heights) -> list[tuple[ZoneWeight, float, float]]:
+    """Zone, its area to 4 decimals and its mean depth to 1, as printed."""
+    if len(zones) == 1:
+        found = [(name, heights.depth) for name in zones]
+    else:
+        found = [(z.zone, z.depth) for z in heights.by_zone]
+    return [(zones[name], half_up(d.area_mm2 / 1e6, 4), half_up(d.mean_mm, 1)) for name, d in found]
 
 
 def worst_square(survey: Survey, heights: Heights, zones: Mapping[str, ZoneWeight], kit: float) -> Worst:
@@ -165,9 +167,9 @@ def _near_node(low: Point, nodes: Sequence[Node]) -> str:
 # --------------------------------------------------------------------------------- on paper
 
 
-def weight_lines(project: Project, weights: Weights, bays: Sequence[BayFill]) -> tuple[Worked, ...]:
+def weight_lines(project: Project, weights: Weights, heights: Heights) -> tuple[Worked, ...]:
     """Dry and fresh weight at the mean depth, in kg and kN."""
-    parts = _parts(zone_weights(project), bays)
+    parts = _parts(zone_weights(project), heights)
     kit = plain(project.kit.mass)
     lines = []
     for name, what in (("dry", "hardened density"), ("fresh", "fresh density")):
@@ -180,7 +182,7 @@ def weight_lines(project: Project, weights: Weights, bays: Sequence[BayFill]) ->
             terms.append(one if len(parts) == 1 else f"{plain(area, 4)} x ({one})")
         joined = " + ".join(terms)
         if len(parts) > 1:
-            joined = f"({joined}) / {plain(sum(b.area_m2 for b in bays), 4)}"
+            joined = f"({joined}) / {plain(sum(a for _, a, _ in parts), 4)}"
         value = weights.dry_kg_m2 if name == "dry" else weights.fresh_kg_m2
         formula = f"mean depth x {what}{' + layers' if name == 'dry' else ''} + kit"
         if len(parts) > 1:

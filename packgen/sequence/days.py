@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import reduce
 
 import numpy as np
 
+from packgen.sequence.fronts import Fronts
 from packgen.sequence.pace import Pace
 
 
@@ -19,12 +21,11 @@ class Amounts:
     fills: tuple[str, ...]
 
 
-def split_days(amounts: Amounts, fronts: np.ndarray, paces: Mapping[str, Pace]) -> tuple[int, ...]:
+def split_days(amounts: Amounts, fronts: Fronts, paces: Mapping[str, Pace]) -> tuple[int, ...]:
     """After how many bays of the order each day ends; the last entry is the number of bays.
 
     By dynamic programming over the order: as few days as can be, of these the ones with the shortest stop lines, of
-    these the most even. fronts[k]: length of the stop line after k bays. One bay alone may be more than a day; one
-    day holds one fill.
+    these the most even. One bay alone may be more than a day; one day holds one fill.
     """
     count = len(amounts.litres)
     litres = np.concatenate(([0.0], np.cumsum(amounts.litres)))
@@ -33,8 +34,12 @@ def split_days(amounts: Amounts, fronts: np.ndarray, paces: Mapping[str, Pace]) 
     stop = np.zeros(count + 1)
     uneven = np.zeros(count + 1)
     came_from = np.zeros(count + 1, dtype=int)
+    still_open = np.zeros(count)
     first = 0
     for k in range(1, count + 1):
+        still_open[k - 1] = fronts.later[k - 1]
+        for place, weight in fronts.back[k - 1]:
+            still_open[place] -= weight
         fill = amounts.fills[k - 1]
         pace = paces[fill]
         if k > 1 and amounts.fills[k - 2] != fill:
@@ -43,11 +48,13 @@ def split_days(amounts: Amounts, fronts: np.ndarray, paces: Mapping[str, Pace]) 
             first += 1
         span = slice(first, k)
         spare = (1 - _share(pace, litres[k] - litres[span], areas[k] - areas[span])) ** 2
-        best = np.lexsort((np.round(uneven[span] + spare, 9), np.round(stop[span], 6), days[span]))[0] + first
-        came_from[k] = best
-        days[k] = days[best] + 1
-        stop[k] = stop[best] + (fronts[k] if k < count else 0.0)
-        uneven[k] = uneven[best] + spare[best - first]
+        to_close = np.cumsum(still_open[span][::-1])[::-1] if k < count else np.zeros(k - first)
+        stops = np.round(stop[span] + to_close, 3)
+        best = int(np.lexsort((np.round(uneven[span] + spare, 9), stops, days[span]))[0])
+        came_from[k] = best + first
+        days[k] = days[best + first] + 1
+        stop[k] = stops[best]
+        uneven[k] = uneven[best + first] + spare[best]
     ends = [count] if count else []
     while ends and came_from[ends[-1]] > 0:
         ends.append(int(came_from[ends[-1]]))
@@ -56,7 +63,7 @@ def split_days(amounts: Amounts, fronts: np.ndarray, paces: Mapping[str, Pace]) 
 
 def _share(pace: Pace, litres: np.ndarray, areas: np.ndarray) -> np.ndarray:
     """The part of a day that each amount takes."""
-    slowest = np.max([hours for _, hours in pace.parts_h(litres, areas)], axis=0)
+    slowest = reduce(np.maximum, (hours for _, hours in pace.parts_h(litres, areas)))
     share: np.ndarray = (slowest + areas * pace.boarded / pace.persons) / pace.hours
     return share
 

@@ -35,11 +35,15 @@ class BayOrder:
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """What is filled, by bay: litres and the fill's name; `day_l` is about what a day takes."""
+    """What is filled, by bay: litres and the fill's name; `day_l` is about what a day takes.
+
+    straight: bays whose row is worked from one end to the other, because a day ends in it
+    """
 
     litres: tuple[float, ...]
     fills: tuple[str, ...]
     day_l: float
+    straight: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,27 +119,84 @@ def _pieces(bays: Sequence[int], steps: Sequence[Sequence[int]]) -> list[list[in
 
 
 def _order_part(ground: Ground, part: Sequence[int], way: Exit, load: Load, grown: _Open) -> list[int]:
-    """One connected part, filled towards one way out."""
-    rows = _rows(ground, part, way, load)
-    row_of = {bay: r for r, row in enumerate(rows) for bay in row.bays}
-    beside = [sorted({row_of[n] for b in row.bays for n in ground.steps[b]} - {r}) for r, row in enumerate(rows)]
-    last_bay = next(b for b in way.bays if b in row_of)
-    forward = _order_rows(ground, rows, beside, row_of[last_bay])
+    """One connected part, filled towards one way out: lane by lane, each from its far end."""
+    inside = set(part)
+    last_bay = next(b for b in way.bays if b in inside)
+    lanes = _lanes(ground, part, way, load)
+    lane_at_door = next(k for k, lane in enumerate(lanes) if last_bay in lane.bays)
     backward: list[int] = []
-    for r in reversed(forward):
-        wanted = _wanted(ground, rows[r], way, load.day_l)
-        backward += _grow(ground, wanted, last_bay if r == row_of[last_bay] else None, grown)
+    for k in reversed(_order_rows(ground, lanes, _beside(ground, lanes), lane_at_door)):
+        rows = _rows(ground, lanes[k].bays, way, load)
+        door = _row_at_door(ground, rows, way, last_bay)
+        for r in reversed(_order_rows(ground, rows, _beside(ground, rows), door)):
+            wanted = _wanted(ground, rows[r], way, load, ends_first=len(lanes) == 1)
+            backward += _grow(ground, wanted, last_bay if last_bay in rows[r].bays else None, grown)
     return backward[::-1]
+
+
+def _beside(ground: Ground, rows: Sequence[_Row]) -> list[list[int]]:
+    """For each row the rows that a person can step to from it."""
+    row_of = {bay: r for r, row in enumerate(rows) for bay in row.bays}
+    return [
+        sorted({row_of[n] for b in row.bays for n in ground.steps[b] if n in row_of} - {r})
+        for r, row in enumerate(rows)
+    ]
+
+
+def _row_at_door(ground: Ground, rows: Sequence[_Row], way: Exit, last_bay: int) -> int:
+    """The row with the last bay in it, else the one nearest the way out."""
+    return min(
+        range(len(rows)),
+        key=lambda r: (
+            last_bay not in rows[r].bays,
+            min(round(math.dist(ground.middles[b], way.middle), 3) for b in rows[r].bays),
+            r,
+        ),
+    )
+
+
+def _along_x(way: Exit) -> bool:
+    """Whether rows lie along x: along the wall of the way out."""
+    (ax, ay), (bx, by) = way.line.a, way.line.b
+    return abs(bx - ax) >= abs(by - ay)
+
+
+def _lanes(ground: Ground, part: Sequence[int], way: Exit, load: Load) -> list[_Row]:
+    """The part as it is, or, where a row is more than a day, in lanes across the rows.
+
+    A lane is about as wide as a day's fill is long, so that what is closed of an evening is short.
+    """
+    rows = _rows(ground, part, way, load)
+    if max(row.litres for row in rows) <= load.day_l:
+        return [_Row((tuple(part),), sum(row.litres for row in rows), rows[0].fill)]
+    along_x = _along_x(way)
+    area = sum(ground.bays[i].area_m2 for i in part)
+    wide = math.sqrt(load.day_l * area / sum(load.litres[i] for i in part)) * 1000
+    places = [ground.middles[i][0 if along_x else 1] for i in part]
+    count = max(1, round((max(places) - min(places)) / wide))
+    columns = sorted({_column(ground, i, along_x) for i in part})
+    lane_of = {c: k * count // len(columns) for k, c in enumerate(columns)}
+    found: dict[tuple[int, str], list[int]] = {}
+    for i in part:
+        found.setdefault((lane_of[_column(ground, i, along_x)], load.fills[i]), []).append(i)
+    return [
+        _Row((tuple(piece),), sum(load.litres[i] for i in piece), fill)
+        for (_, fill), bays in sorted(found.items())
+        for piece in _pieces(bays, ground.steps)
+    ]
+
+
+def _column(ground: Ground, bay: int, along_x: bool) -> int:
+    host = ground.bays[ground.hosts[bay]]
+    return host.column if along_x else host.row
 
 
 def _rows(ground: Ground, part: Sequence[int], way: Exit, load: Load) -> list[_Row]:
     """The part in rows along the wall of the way out; a row is parted where it does not hang together."""
-    (ax, ay), (bx, by) = way.line.a, way.line.b
-    along_x = abs(bx - ax) >= abs(by - ay)
+    along_x = _along_x(way)
     found: dict[tuple[int, str], list[int]] = {}
     for i in part:
-        host = ground.bays[ground.hosts[i]]
-        found.setdefault((host.row if along_x else host.column, load.fills[i]), []).append(i)
+        found.setdefault((_column(ground, i, not along_x), load.fills[i]), []).append(i)
     out = []
     for (_, fill), bays in sorted(found.items()):
         for piece in _pieces(bays, ground.steps):
@@ -198,12 +259,12 @@ def _may_go(row: int, left: set[int], beside: Sequence[Sequence[int]], door: int
 # --------------------------------------------------------------------------------- bays of a row
 
 
-def _wanted(ground: Ground, row: _Row, way: Exit, day_l: float) -> list[int]:
-    """A row's bays as one would fill them: both ends first, then from the far end; a long row end to end."""
+def _wanted(ground: Ground, row: _Row, way: Exit, load: Load, *, ends_first: bool) -> list[int]:
+    """A row's bays as one would fill them: both ends first, then from the far end; or end to end."""
     groups = list(row.groups)
     if math.dist(ground.middles[groups[-1][-1]], way.middle) > math.dist(ground.middles[groups[0][-1]], way.middle):
         groups.reverse()
-    if len(groups) > 2 and row.litres <= day_l:
+    if ends_first and len(groups) > 2 and load.straight.isdisjoint(row.bays):
         groups = [groups[0], groups[-1], *groups[1:-1]]
     return [bay for group in groups for bay in group]
 

@@ -9,7 +9,6 @@ from itertools import pairwise
 
 import numpy as np
 
-from packgen.core.beside import Beside
 from packgen.core.figures import half_up, round_up
 from packgen.core.plane import Point, Segment
 from packgen.heights.model import Heights
@@ -20,10 +19,11 @@ from packgen.quantities.fill import order_litres
 from packgen.quantities.model import BayFill
 from packgen.sequence.calendar import night_rule, nights_of
 from packgen.sequence.days import earlier_ends
-from packgen.sequence.fronts import front_edges, stop_line
+from packgen.sequence.fronts import Fronts
 from packgen.sequence.model import Batch, Pour, StopLine, Turn
 from packgen.sequence.order_bays import BayOrder
 from packgen.sequence.pace import Crew, Pace
+from packgen.sequence.stop_lines import stop_line
 from packgen.sequence.ways_out import Ground
 from packgen.trade.amounts import amount
 
@@ -38,7 +38,7 @@ class Job:
     ground: Ground
     found: BayOrder
     rows: tuple[BayFill, ...]  # in layout order
-    fronts: np.ndarray
+    fronts: Fronts
     crew: Crew
     paces: Mapping[str, Pace]
     batches: Mapping[str, Batch | None]
@@ -47,14 +47,39 @@ class Job:
 
 def make_pours(job: Job, ends: Sequence[int], dates: Sequence[datetime.date]) -> tuple[Pour, ...]:
     """A pour for each day that ends after so many bays of the order."""
+    shared = _shared(job)
     starts = [0, *ends[:-1]]
-    early = {(a, b): _early(job, a, b) for a, b in zip(starts, ends, strict=True)}
-    asked = [*ends, *(a + k for (a, _), ks in early.items() for k in ks)]
-    edges = front_edges(job.found.order, job.ground.links, asked)
     return tuple(
-        _pour(job, number, date, a, b, early[a, b], edges)
+        _pour(job, shared, number, date, a, b)
         for number, (date, a, b) in enumerate(zip(dates, starts, ends, strict=True), 1)
     )
+
+
+@dataclass(frozen=True)
+class _Shared:
+    """What all pours look up, by bay: greatest depth by name, place in the order, edges to others, way out by names."""
+
+    most_mm: Mapping[str, float]
+    place: Mapping[int, int]
+    edges: Mapping[int, list[tuple[int, Segment]]]
+    ways: Mapping[int, tuple[str, ...]]
+
+    def open_edges(self, order: Sequence[int], first: int, end: int) -> list[Segment]:
+        """Edges between the bays at places first ... end - 1 and those filled later."""
+        return [s for bay in order[first:end] for other, s in self.edges.get(bay, ()) if self.place[other] >= end]
+
+
+def _shared(job: Job) -> _Shared:
+    edges: dict[int, list[tuple[int, Segment]]] = {}
+    for link in job.ground.links:
+        edges.setdefault(link.first, []).append((link.second, link.edge))
+        edges.setdefault(link.second, []).append((link.first, link.edge))
+    ways: dict[int, tuple[str, ...]] = {}
+    for bay in reversed(job.found.order):
+        following = job.found.next_open[bay]
+        ways[bay] = () if following is None else (job.rows[following].bay, *ways[following])
+    most = {name: d.most_mm for name, d in job.heights.bay_depths}
+    return _Shared(most, {bay: k for k, bay in enumerate(job.found.order)}, edges, ways)
 
 
 def fill_named(project: Project, name: str) -> Fill:
@@ -74,20 +99,7 @@ def bags_for(litres: float, fill: Fill) -> int:
     return int(round_up(order_litres(litres, fill) / fill.bag.makes))
 
 
-def _early(job: Job, first: int, end: int) -> tuple[int, ...]:
-    litres = np.array([job.rows[i].volume_l for i in job.found.order[first:end]])
-    return earlier_ends(litres, job.fronts[first + 1 : end + 1], amount("stop_early"), amount("stop_late"))
-
-
-def _pour(
-    job: Job,
-    number: int,
-    date: datetime.date,
-    first: int,
-    end: int,
-    early: Sequence[int],
-    edges: Mapping[int, list[Segment]],
-) -> Pour:
+def _pour(job: Job, shared: _Shared, number: int, date: datetime.date, first: int, end: int) -> Pour:
     bays = job.found.order[first:end]
     rows = [job.rows[i] for i in bays]
     fill_name = rows[0].fill
@@ -100,12 +112,14 @@ def _pour(
     last = bags - (batches - 1) * per_batch if batches else 0
     start = amount("start")
     begins = start + pace.setting_up_h / 2
-    turns = _turns(job, bays, first, begins, pace)
-    depths = dict(job.heights.bay_depths)
+    turns = _turns(job, shared, bays, first, begins, pace)
     rule = night_rule(fill)
     exit_index = job.found.leaves_by[bays[-1]]
     used = np.cumsum([r.volume_l for r in rows])
-    stops = tuple(_stop(job, first + k, bags_for(float(used[k - 1]), fill), edges) for k in early)
+    early = earlier_ends(
+        np.array([r.volume_l for r in rows]), job.fronts.of_day(first, end), amount("stop_early"), amount("stop_late")
+    )
+    stops = tuple(_stop(job, shared, first, first + k, bags_for(float(used[k - 1]), fill)) for k in early)
     return Pour(
         number=number,
         date=date,
@@ -121,12 +135,12 @@ def _pour(
         persons=job.crew.persons,
         starts_at=start,
         ends_at=turns[-1].ends_at,
-        greatest_mm=half_up(max(depths[r.bay].most_mm for r in rows), 1),
+        greatest_mm=half_up(max(shared.most_mm[r.bay] for r in rows), 1),
         nights=nights_of(job.project.calendar, rule, date),
-        stop_line=_stop(job, end, bags, edges) if end < len(job.found.order) else None,
+        stop_line=_stop(job, shared, first, end, bags) if end < len(job.found.order) else None,
         earlier_stops=stops,
         leave_by=job.ground.exits[exit_index].name if exit_index is not None else "",
-        arrow=_arrow(job, bays[-1], exit_index),
+        arrow=_arrow(job, shared, bays[-1], exit_index),
         fill=fill_name,
         to_order_l=half_up(order_litres(litres, fill), 1),
         bags_mass_kg=half_up(bags * fill.bag.mass, 1),
@@ -141,7 +155,7 @@ def _pour(
     )
 
 
-def _turns(job: Job, bays: Sequence[int], first: int, begins: float, pace: Pace) -> tuple[Turn, ...]:
+def _turns(job: Job, shared: _Shared, bays: Sequence[int], first: int, begins: float, pace: Pace) -> tuple[Turn, ...]:
     reach = set(job.found.by_reach)
     litres = area = 0.0
     out = []
@@ -158,7 +172,7 @@ def _turns(job: Job, bays: Sequence[int], first: int, begins: float, pace: Pace)
                 cumulative_l=litres,
                 ends_at=begins + pace.needed_h(litres, area),
                 close_edge=bay in job.close,
-                way_out=tuple(job.rows[i].bay for i in way_out(job.found, bay)),
+                way_out=shared.ways[bay],
                 by_reach=bay in reach,
             )
         )
@@ -181,30 +195,25 @@ def _water(fill: Fill, bags: int) -> tuple[float, float] | None:
     return half_up(bags * fill.water.least, 2), half_up(bags * fill.water.most, 2)
 
 
-def _stop(job: Job, after: int, bags: int, edges: Mapping[int, list[Segment]]) -> StopLine:
-    bay = job.rows[job.found.order[after - 1]].bay
-    return stop_line(bay, edges[after], bags, job.layout)
+def _stop(job: Job, shared: _Shared, first: int, end: int, bags: int) -> StopLine:
+    bay = job.rows[job.found.order[end - 1]].bay
+    return stop_line(bay, shared.open_edges(job.found.order, first, end), bags, job.layout)
 
 
-def _arrow(job: Job, bay: int, exit_index: int | None) -> tuple[Point, ...]:
+def _arrow(job: Job, shared: _Shared, bay: int, exit_index: int | None) -> tuple[Point, ...]:
     """From the middle of a bay over the edges it shares with open ones to the door."""
     if exit_index is None:
         return ()
-    shared = {(k.first, k.second): k for k in _links_of(job.ground, {bay, *way_out(job.found, bay)})}
     points = [job.ground.middles[bay]]
     here = bay
     for there in way_out(job.found, bay):
-        link = shared.get((min(here, there), max(here, there)))
-        if link is not None:
-            points.append(((link.edge.a[0] + link.edge.b[0]) / 2, (link.edge.a[1] + link.edge.b[1]) / 2))
+        for other, edge in shared.edges.get(here, ()):
+            if other == there:
+                points.append(((edge.a[0] + edge.b[0]) / 2, (edge.a[1] + edge.b[1]) / 2))
         points.append(job.ground.middles[there])
         here = there
     points.append(job.ground.exits[exit_index].middle)
     return tuple(_straightened(points))
-
-
-def _links_of(ground: Ground, bays: set[int]) -> list[Beside]:
-    return [k for k in ground.links if k.first in bays and k.second in bays]
 
 
 def _straightened(points: Sequence[Point]) -> list[Point]:

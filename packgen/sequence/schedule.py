@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Sequence as Listed
+from dataclasses import replace
 from itertools import islice
 
 import numpy as np
@@ -16,7 +17,7 @@ from packgen.project.model import Project
 from packgen.quantities.model import BayFill, Quantities
 from packgen.sequence.calendar import pour_days, working_days
 from packgen.sequence.days import Amounts, split_days
-from packgen.sequence.fronts import front_lengths, stop_weights
+from packgen.sequence.fronts import Fronts, fronts_of, stop_weights
 from packgen.sequence.model import MissedDay, Pour, Sequence, WayOut, WorkDay
 from packgen.sequence.order_bays import BayOrder, Load, order_bays
 from packgen.sequence.pace import Crew, Pace, batch_of, crew_of, drum_assumed, pace_of
@@ -28,6 +29,7 @@ from packgen.survey.model import Survey
 from packgen.trade.amounts import amount, assumed_amount
 
 ONE_DAY = datetime.timedelta(days=1)
+MOST_ROUNDS = 3  # of ordering again with the rows in which a day ends
 
 
 def schedule(project: Project, survey: Survey, layout: Layout, heights: Heights, quantities: Quantities) -> Sequence:
@@ -37,9 +39,7 @@ def schedule(project: Project, survey: Survey, layout: Layout, heights: Heights,
     fills = tuple(dict.fromkeys(b.fill for b in rows))
     paces = {name: pace_of(project, fill_named(project, name)) for name in fills}
     ground = walk_ground(project, survey, layout.bays)
-    found = order_bays(ground, _rooms(survey), _load(rows, paces), (project.kit.module / 1000) ** 2)
-    fronts = front_lengths(found.order, ground.links, stop_weights(ground.links, layout))
-    ends = split_days(_amounts(found, rows), fronts, paces)
+    found, fronts, ends = _order(project, survey, layout, ground, rows, paces)
     grid_h = half_up(quantities.room_m2 / (project.rates.set_grid.value * crew.persons), 2)
     grid_days = _grid_days(project, crew, grid_h)
     first = grid_days[-1].date + ONE_DAY
@@ -92,10 +92,32 @@ def _rooms(survey: Survey) -> list[str]:
     return sorted((r.name for r in survey.rooms), key=lambda n: -behind[n])
 
 
-def _load(rows: Listed[BayFill], paces: dict[str, Pace]) -> Load:
+def _order(
+    project: Project,
+    survey: Survey,
+    layout: Layout,
+    ground: Ground,
+    rows: Listed[BayFill],
+    paces: dict[str, Pace],
+) -> tuple[BayOrder, Fronts, tuple[int, ...]]:
+    """The order of bays, the stop line after each, and where the days end.
+
+    A row in which a day ends is worked from one end to the other, so that its stop line has one step and no gaps.
+    """
     area, litres = sum(b.area_m2 for b in rows), sum(b.volume_l for b in rows)
     days = [p.hours / p.needed_h(litres, area) for p in paces.values()]
-    return Load(tuple(b.volume_l for b in rows), tuple(b.fill for b in rows), litres * min(days, default=1.0))
+    load = Load(tuple(b.volume_l for b in rows), tuple(b.fill for b in rows), litres * min(days, default=1.0))
+    weights = stop_weights(ground.links, layout)
+    small = (project.kit.module / 1000) ** 2
+    for _ in range(MOST_ROUNDS):
+        found = order_bays(ground, _rooms(survey), load, small)
+        fronts = fronts_of(found.order, ground.links, weights)
+        ends = split_days(_amounts(found, rows), fronts, paces)
+        cut = frozenset(i for end in ends[:-1] for i in (found.order[end - 1], found.order[end]))
+        if cut <= load.straight:
+            break
+        load = replace(load, straight=load.straight | cut)
+    return found, fronts, ends
 
 
 def _amounts(found: BayOrder, rows: Listed[BayFill]) -> Amounts:
