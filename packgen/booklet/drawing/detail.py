@@ -23,9 +23,9 @@ class Detail:
     def __init__(self, width_mm: float, left: float, right: float, scale: int, high: float, low: float) -> None:
         """Words take `left` and `right` paper mm; levels from `high` to `low` are shown with air for words above."""
         self.left, self.right, self.scale, self.high = left, right, scale, high
-        self.top = 6.0
+        self.top = 4.5
         drawn = (high - low) / scale
-        self.canvas = Canvas(width_mm, self.top + drawn + GROUND_MM + 4.0)
+        self.canvas = Canvas(width_mm, self.top + drawn + GROUND_MM + 0.5)
         self.span = (width_mm - left - right) * scale
         self._left: list[tuple[Point, tuple[str, ...]]] = []
         self._right: list[tuple[Point, tuple[str, ...]]] = []

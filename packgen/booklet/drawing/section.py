@@ -143,7 +143,7 @@ def _leg_at_wall(plan: Plan) -> tuple[Node, WallLine, float] | None:
         for wall in (w for w in room.walls if not w.free_edge):
             for node in plan.layout.nodes:
                 leg = settings.get(node.id)
-                if leg is None or not leg.fits or node.room != room.name:
+                if leg is None or not leg.fits or node.room != room.name or node.why != "crossing":
                     continue
                 away = segment_distance(node.at, wall.line)
                 if away > 110 or _near_door(room, node.at) or min(math.dist(node.at, c) for c in room.corners) < 300:
@@ -214,10 +214,10 @@ def _door(plan: Plan, room: RoomOutline, door: Door) -> Section:
 
 def _step_words(step: float | None, judged: bool, limit: float) -> str:
     if step is None:
-        return "No level is given on the other side."
+        return "No level is given on the other side"
     n = whole(step)
     size = "No step" if n == 0 else f"Our floor is {abs(n)} {'higher' if n > 0 else 'lower'}"
-    return f"{size}; {plain(limit)} is allowed without a strip." if judged else f"{size}."
+    return f"{size}; {plain(limit)} is allowed without a strip" if judged else size
 
 
 # --------------------------------------------------------------------------------- over a pipe
@@ -427,7 +427,7 @@ def border(plan: Plan) -> Section | None:
         d.scale,
         d.svg(f"Section where {first.name} and {second.name} meet, scale 1 to {d.scale}"),
         f"{first.name}: {layer_words(first.build_up.layers)} = {plain(finishes[0])}. "
-        f"{second.name}: {layer_words(second.build_up.layers)} = {plain(finishes[1])}. At the border {step}.",
+        f"{second.name}: {layer_words(second.build_up.layers)} = {plain(finishes[1])}. At the border {step}",
     )
 
 

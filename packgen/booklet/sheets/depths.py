@@ -1,0 +1,124 @@
+"""Depth map: where the fill is thin and thick, with the three depths kept apart."""
+
+from __future__ import annotations
+
+from packgen.booklet.base_spots import place_words
+from packgen.booklet.drawing.depth_plan import depth_plan
+from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
+from packgen.booklet.sheet import Sheet
+from packgen.core.figures import number, plain, whole
+from packgen.core.plane import Point
+from packgen.plan import Plan
+
+PURPOSE = "Three depths, three purposes: mean for ordering, smallest for strength, greatest for drying."
+CAPTION_MM = 12.0
+LEAD_MM = 16.0
+THIRD_MM = 56.0
+
+
+def sheets(plan: Plan) -> tuple[Sheet, ...]:
+    """The map with the three depths, then the bays."""
+    three = _three(plan)
+    drawing, _ = depth_plan(plan, 178.0, BODY_MM - three.height_mm - CAPTION_MM)
+    pages: list[dict[str, object]] = [{"three": three, "drawing": drawing, "caption": _caption(plan)}]
+    pages += _bays(plan)
+    empty: dict[str, object] = {"three": None, "drawing": "", "caption": "", "thirds": (), "lead": ""}
+    return tuple(
+        Sheet(
+            slug="depths" if n == 1 else f"depths-{n}",
+            title="Depth map",
+            purpose=PURPOSE,
+            template="depths.html",
+            view=empty | page,
+            part=n,
+            parts=len(pages),
+        )
+        for n, page in enumerate(pages, 1)
+    )
+
+
+def _caption(plan: Plan) -> str:
+    rule = plan.heights.rule
+    return (
+        f"Figures: depth of the fill in mm, from the base to the rail top. Allowed {plain(rule.least_mm)} to "
+        f"{plain(rule.most_mm)}."
+    )
+
+
+def _three(plan: Plan) -> Table:
+    depth, rule = plan.heights.depth, plan.heights.rule
+    rows = [
+        Row(("mean depth", number(depth.mean_mm, 1), "for ordering: litres, bags, weight", "over the whole floor", "")),
+        Row(
+            (
+                "smallest depth",
+                str(whole(depth.least_mm)),
+                "for strength",
+                place(plan, depth.least_at),
+                f"{plain(rule.least_mm)} least",
+            )
+        ),
+        Row(
+            (
+                "greatest depth",
+                str(whole(depth.most_mm)),
+                "for drying, and the longest legs",
+                place(plan, depth.most_at),
+                f"{plain(rule.most_mm)} most",
+            )
+        ),
+    ]
+    covers = sorted(plan.heights.covers, key=lambda c: (c.cover_mm - (c.needed_mm or 0.0), c.service))
+    if covers:
+        cover = covers[0]
+        needed = f"{plain(cover.needed_mm)} least" if cover.needed_mm is not None else "no rule in the file"
+        words = (f"over {cover.service}", place(plan, cover.at))
+        rows.append(Row(("least cover", str(whole(cover.cover_mm)), *words, needed)))
+    columns = (
+        Column("", "text", 30),
+        Column("mm", "set", 20),
+        Column("what it is for", "text", 48),
+        Column("where", "text", None),
+        Column("allowed", "text", 28),
+    )
+    return Table(columns, tuple(rows), "The three depths")
+
+
+def place(plan: Plan, at: Point) -> str:
+    """A place in words: the node there or near, and the two distances."""
+    along, into = place_words(plan, at)
+    return f"{along} along wall 1, {into} into the room"
+
+
+# --------------------------------------------------------------------------------- bays
+
+
+def _bays(plan: Plan) -> list[dict[str, object]]:
+    """The bay table in three columns a page, its litres summed as printed."""
+    columns = (
+        Column("bay", "text", 20.0),
+        Column("area", "number", 11.5, "m²"),
+        Column("mean", "number", 12.0, "mm"),
+        Column("fill", "number", None, "L"),
+    )
+    rows = tuple(
+        Row(
+            (b.bay, number(b.area_m2, 2), number(b.mean_depth_mm), number(b.volume_l)),
+            "light" if i and i % 5 == 0 else "",
+        )
+        for i, b in enumerate(plan.quantities.bays)
+    )
+    if not rows:
+        return []
+    table = Table(columns, rows, "", THIRD_MM)
+    total = number(plan.quantities.volume_l)
+    lead = f"Bays with area, mean depth and fill. All together {total} litres, the sum of the printed rows; waste and "
+    lead += "settling are added in the order."
+    most = BODY_MM - LEAD_MM
+    count = len(parted(table, most))
+    pages = -(-count // 3)
+    room = most
+    while room > 30.0 and len(parted(table, room - 5.0)) <= 3 * pages:
+        room -= 5.0
+    parts = parted(table, room)
+    return [{"thirds": parts[k : k + 3], "lead": lead} for k in range(0, len(parts), 3)]
