@@ -95,6 +95,7 @@ _CAUTIONS: tuple[tuple[str, Gate | None, str], ...] = (
     ("base-green", "grid", "young concrete, or nobody knows its age"),
     ("foil-on-timber", "grid", "plastic foil on timber"),
     ("fall-of-base-low", "grid", "the base below falls too little, or holds water"),
+    ("structural-joint-open", "grid", "a joint of the building that has to stay open"),
     ("pipe-through-joint", "grid", "a heating pipe goes through a movement joint"),
     ("stack-too-heavy", "fill", "how many bags may stand on a square metre"),
     ("hot-or-windy", "fill", "sun and wind on fresh fill"),

@@ -50,7 +50,9 @@ def no_height_fits(job: Job) -> Iterator[Finding]:
 
 
 def _rule(bound: Bound) -> str:
-    return f"{bound.rule} at {bound.place}" if bound.place and bound.place not in bound.rule else bound.rule
+    if not bound.place or bound.place in bound.rule:
+        return bound.rule
+    return f"{bound.rule} {bound.place}" if bound.place.startswith("near ") else f"{bound.rule} at {bound.place}"
 
 
 def _zone_place(job: Job, zone: str, key: str) -> Place | None:
@@ -70,7 +72,7 @@ def depth_rules(job: Job) -> Iterator[Finding]:
                 "stop",
                 "depth-too-small",
                 f"Round {job.near(d.least_at)} the fill would be {mm(d.least_mm)}; {mm(rule.least_mm)} is the least "
-                f"for {rule.rule_text or zone.fill}.{_bays_under(job, rule.least_mm)}",
+                f"for {zone.fill}.{_bays_under(job, rule.least_mm)}",
                 where=job.near(d.least_at),
                 number=d.least_mm,
                 limit=rule.least_mm,

@@ -60,6 +60,17 @@ def joints_crossed(job: Job) -> Iterator[Finding]:
                 ),
                 place=_joint_place(job, number),
             )
+        elif structural:
+            yield found(
+                "caution",
+                "structural-joint-open",
+                f"Joint {number} is a structural joint: rails and fill stop at it. Keep it open, same line and width, "
+                "through foil, strip, fill and covering.",
+                where=f"joint {number}",
+                source=source("limits", "door_joint"),
+                cures=("a joint profile of its width, set before filling", "a stop end on each side of it"),
+                place=_joint_place(job, number),
+            )
         elif rails:
             yield found(
                 "stop",

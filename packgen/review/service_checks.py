@@ -112,7 +112,7 @@ def detection(job: Job) -> Iterator[Finding]:
     if not holes and not high:
         return
     why = (
-        "the legs are screwed to the base"
+        "legs in wool are screwed to the base, unless they are glued"
         if holes
         else f"before anything is taken off the base at {figures.listed(high)}"
     )

@@ -96,7 +96,7 @@ def fall_of_surface(job: Job) -> Iterator[Finding]:
                 f"{zone.name} falls towards the {door}: water would run to the house.",
                 where=door,
                 source=rule.source,
-                cures=("turn the fall round, away from the house", "a channel along the door"),
+                cures=("turn the fall round, away from the house",),
                 place=place,
             )
 
@@ -107,7 +107,7 @@ def _door_downhill(job: Job, zone: ZoneTop) -> str | None:
         return None
     to = wall_number(record.fall.to_wall)
     doors = [d for r in job.survey.rooms for d in r.doors if wall_number(d.wall) == to]
-    return next((d.name for d in doors if not _channel_at(job, d.name)), None)
+    return next((d.name for d in doors), None)
 
 
 def _channel_at(job: Job, door: str) -> bool:

@@ -24,11 +24,12 @@ def frost(job: Job) -> Iterator[Finding]:
         if pour.cold_nights:
             yield _cold(job, pour)
         elif job.outside and job.fill.mixed and pour.nights_without_forecast:
-            nights = figures.listed([figures.day(n) for n in pour.nights_without_forecast])
+            dark = pour.nights_without_forecast
+            nights = f"night{'s' * (len(dark) > 1)} of {figures.listed([figures.day(n) for n in dark])}"
             yield found(
                 "stop",
                 "frost-night",
-                f"No forecast for the night of {nights}: do not fill on {figures.day(pour.date)} before there is one.",
+                f"No forecast for the {nights}: do not fill on {figures.day(pour.date)} before there is one.",
                 where=f"day {pour.number}",
                 source=night_least(job.fill.family).source,
                 cures=("enter the forecast (lowest night temperature) a few days before", "a later date"),

@@ -10,9 +10,10 @@ from typing import Any
 import pytest
 
 from packgen.core.finding import Finding
-from packgen.plan import Plan, make_plan
+from packgen.plan import Plan
 from packgen.project.read import read_project
 from packgen.review.codes import CODES
+from packgen.review.judge import judge
 
 CASES: list[dict[str, Any]] = tomllib.loads((Path(__file__).parent / "cases.toml").read_text(encoding="utf-8"))["case"]
 PAPER = [c for c in CASES if "lift" in c]
@@ -29,14 +30,14 @@ def entry(case: dict[str, Any], keys: dict[str, str], date: str) -> str:
 
 
 def judged(plan_with: Callable[..., Plan], case: dict[str, Any], keys: dict[str, str]) -> list[Finding]:
-    """The findings of the case with one entry added to its file: everything else stays as it was planned."""
+    """The findings of the case with one entry added to its file. No stage but the review reads the entry."""
     before = plan_with(case["file"], case["change"])
     text = next(PROJECTS.glob(f"{case['file']}-*.yaml")).read_text(encoding="utf-8")
     for was, typed in case["change"]:
         text = text.replace(was, typed)
     read = read_project((text + entry(case, keys, before.project.project.date.isoformat())).encode(), "case.yaml")
     assert read.project is not None, [f.says for f in read.faults]
-    return list(make_plan(read.project).findings)
+    return list(judge(read.project, before.survey, before.layout, before.heights, before.quantities, before.sequence))
 
 
 def stops(case: dict[str, Any], findings: list[Finding]) -> list[Finding]:
