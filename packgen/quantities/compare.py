@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from packgen.core.figures import KILONEWTON_PER_KG, half_up, round_up
+from packgen.core.figures import half_up, round_up
 from packgen.heights.for_fill import with_fill
 from packgen.heights.model import Heights
 from packgen.heights.settle import find_heights
@@ -11,7 +11,7 @@ from packgen.project.model import Project
 from packgen.project.work_model import Fill
 from packgen.quantities.fill import bay_fills, order_litres
 from packgen.quantities.model import FillComparison
-from packgen.quantities.weight import mean_weights
+from packgen.quantities.weight import as_load, mean_weights
 from packgen.survey.model import Survey
 from packgen.trade.amounts import amount
 from packgen.trade.waiting import drying_days, drying_rule, waiting_rule
@@ -54,15 +54,26 @@ def _row(
         most_allowed_mm=found.rule.most_mm,
         volume_l=volume,
         bags=bags,
-        dry_kn_m2=half_up(dry * KILONEWTON_PER_KG, 3),
-        fresh_kn_m2=half_up(fresh * KILONEWTON_PER_KG, 3),
+        dry_kn_m2=half_up(as_load(dry), 3),
+        fresh_kn_m2=half_up(as_load(fresh), 3),
         drying_days=test_days(project, fill, greatest),
         price=_price(project, fill, bags, sum(b.area_m2 for b in mine)),
         fails=_fails(project, found, dry),
-        resistance_m2k_w=half_up(found.depth.mean_mm / 1000 / fill.conductivity, 2) if fill.conductivity else None,
+        resistance_m2k_w=half_up(resistance(found.depth.mean_mm, fill.conductivity), 2) if fill.conductivity else None,
         bag_mass_kg=bags * fill.bag.mass,
         legs_moved_mm=found.zones[0].rail_top_mm - first.zones[0].rail_top_mm,
     )
+
+
+def resistance(depth_mm: float, conductivity_w_mk: float) -> float:
+    """Thermal resistance of a layer: R = d / lambda   [m²K/W]
+
+    Source: ISO 6946.
+
+    >>> round(resistance(65, 1.35), 4)
+    0.0481
+    """
+    return depth_mm / 1000 / conductivity_w_mk
 
 
 def covered_days(fill: Fill) -> int:
@@ -113,6 +124,6 @@ def _fails(project: Project, found: Heights, dry_kg_m2: float) -> tuple[str, ...
     if found.depth.most_mm > found.rule.most_mm + 0.5:
         codes.append("depth-too-great")
     allowed = project.base.extra_load_allowed
-    if allowed is not None and half_up(dry_kg_m2 * KILONEWTON_PER_KG, 2) > allowed:
+    if allowed is not None and half_up(as_load(dry_kg_m2), 2) > allowed:
         codes.append("load-over-allowed")
     return tuple(codes)

@@ -5,13 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-from packgen.core.figures import KILONEWTON_PER_KG, half_up, plain
+from packgen.core.figures import half_up, plain
 from packgen.core.worked import FILE, Worked
 from packgen.heights.model import LegSetting
 from packgen.layout.model import Node
 from packgen.project.model import Project
 from packgen.quantities.model import FootForce, Weights
-from packgen.quantities.weight import GRAVITY, ZoneWeight
+from packgen.quantities.weight import GRAVITY, ZoneWeight, as_load, fill_kg_m2
 
 
 def foot_area_m2(project: Project) -> float:
@@ -19,6 +19,15 @@ def foot_area_m2(project: Project) -> float:
     pads = project.base.pads
     square = pads.width * pads.length if pads is not None else math.pi * project.kit.foot.diameter**2 / 4
     return half_up(square / 1e6, 6)
+
+
+def pressure_kpa(force_kn: float, area_m2: float) -> float:
+    """Pressure under a foot: p = F / A   [kN / m² = kPa]
+
+    >>> round(pressure_kpa(1.32, 0.002827))
+    467
+    """
+    return force_kn / area_m2
 
 
 def feet(
@@ -38,19 +47,19 @@ def feet(
     for leg in legs:
         load = max(_fresh(leg, zones, weights), _dry(leg, zones, weights))
         force = half_up(half_up(share[leg.node], 4) * half_up(load, 3), 3)
-        out.append(FootForce(leg.node, force, half_up(force / area, 1), project.kit.foot.load_limit))
+        out.append(FootForce(leg.node, force, half_up(pressure_kpa(force, area), 1), project.kit.foot.load_limit))
     return tuple(out)
 
 
 def _fresh(leg: LegSetting, zones: Mapping[str, ZoneWeight], weights: Weights) -> float:
-    density = zones[leg.zone].fill.fresh_density
-    return (_depth(leg) * density / 1000 + weights.kit_kg_m2) * KILONEWTON_PER_KG + weights.people_kn_m2
+    kg = fill_kg_m2(_depth(leg), zones[leg.zone].fill.fresh_density) + weights.kit_kg_m2
+    return as_load(kg) + weights.people_kn_m2
 
 
 def _dry(leg: LegSetting, zones: Mapping[str, ZoneWeight], weights: Weights) -> float:
     zone = zones[leg.zone]
-    kg = _depth(leg) * zone.fill.hardened_density / 1000 + weights.kit_kg_m2 + zone.layers_kg_m2
-    return kg * KILONEWTON_PER_KG + weights.imposed_kn_m2
+    kg = fill_kg_m2(_depth(leg), zone.fill.hardened_density) + weights.kit_kg_m2 + zone.layers_kg_m2
+    return as_load(kg) + weights.imposed_kn_m2
 
 
 def _depth(leg: LegSetting) -> float:
@@ -107,7 +116,7 @@ def foot_lines(
             f"pressure under {leg.node}",
             "force / area of the pad" if project.base.pads else "force / area of the foot",
             f"{plain(worst.force_kn)} / {plain(square, 6)}",
-            half_up(worst.force_kn / square, 0),
+            half_up(pressure_kpa(worst.force_kn, square), 0),
             0,
             "kPa",
             needs=(f"{base}/force",),

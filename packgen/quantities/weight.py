@@ -23,6 +23,24 @@ from packgen.trade.amounts import amount, amount_rule, assumed_amount, layer_den
 GRAVITY = "9.80665"
 
 
+def fill_kg_m2(depth_mm: float, density_kg_m3: float) -> float:
+    """Mass of a layer of fill on a square metre: depth / 1000 x density   [kg/m²]
+
+    >>> fill_kg_m2(50, 2000)
+    100.0
+    """
+    return depth_mm / 1000 * density_kg_m3
+
+
+def as_load(kg_m2: float) -> float:
+    """A mass on a square metre as a load: kg/m² x standard gravity / 1000   [kN/m²]
+
+    >>> round(as_load(130), 3)
+    1.275
+    """
+    return kg_m2 * KILONEWTON_PER_KG
+
+
 @dataclass(frozen=True, slots=True)
 class ZoneWeight:
     """What a zone weighs: its fill, and its layers in kg/m²."""
@@ -78,15 +96,15 @@ def weigh(project: Project, survey: Survey, heights: Heights, nodes: Sequence[No
     counted = project.base.imposed_load is not None or project.base.timber
     working = allowed + load if allowed is not None and counted else None
     bag = max(z.fill.bag.mass for z in zones.values())
-    room = None if working is None else working - people - worst.fresh_kg_m2 * KILONEWTON_PER_KG
+    room = None if working is None else working - people - as_load(worst.fresh_kg_m2)
     return Weights(
         dry_kg_m2=dry,
         fresh_kg_m2=fresh,
-        dry_kn_m2=dry * KILONEWTON_PER_KG,
-        fresh_kn_m2=fresh * KILONEWTON_PER_KG,
-        fresh_with_people_kn_m2=fresh * KILONEWTON_PER_KG + people,
-        worst_dry_kn_m2=worst.dry_kg_m2 * KILONEWTON_PER_KG,
-        worst_fresh_kn_m2=worst.fresh_kg_m2 * KILONEWTON_PER_KG,
+        dry_kn_m2=as_load(dry),
+        fresh_kn_m2=as_load(fresh),
+        fresh_with_people_kn_m2=as_load(fresh) + people,
+        worst_dry_kn_m2=as_load(worst.dry_kg_m2),
+        worst_fresh_kn_m2=as_load(worst.fresh_kg_m2),
         worst_at=_near_node(worst.at, nodes),
         worst_mean_depth_mm=half_up(worst.mean_mm, 1),
         layers_kg_m2=half_up(layers, 1),
@@ -104,8 +122,8 @@ def mean_weights(project: Project, heights: Heights) -> tuple[float, float]:
     """Dry and fresh weight at the mean depth, kg/m² to 1 decimal; several zones count by their areas."""
     parts, kit = _parts(zone_weights(project), heights), project.kit.mass
     area = sum(a for _, a, _ in parts)
-    dry = sum(a * (m * z.fill.hardened_density / 1000 + z.layers_kg_m2) for z, a, m in parts) / area + kit
-    fresh = sum(a * m * z.fill.fresh_density / 1000 for z, a, m in parts) / area + kit
+    dry = sum(a * (fill_kg_m2(m, z.fill.hardened_density) + z.layers_kg_m2) for z, a, m in parts) / area + kit
+    fresh = sum(a * fill_kg_m2(m, z.fill.fresh_density) for z, a, m in parts) / area + kit
     return half_up(dry, 1), half_up(fresh, 1)
 
 
@@ -194,7 +212,7 @@ def weight_lines(project: Project, weights: Weights, heights: Heights) -> tuple[
                 f"{name} weight as a load",
                 "kg/m² x standard gravity / 1000",
                 f"{plain(value, 1)} x {GRAVITY} / 1000",
-                half_up(value * KILONEWTON_PER_KG, 2),
+                half_up(as_load(value), 2),
                 2,
                 "kN/m²",
                 needs=(f"weight/{name}",),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import reduce
 
 import numpy as np
 
@@ -47,7 +46,7 @@ def split_days(amounts: Amounts, fronts: Fronts, paces: Mapping[str, Pace]) -> t
         while first < k - 1 and pace.needed_h(litres[k] - litres[first], areas[k] - areas[first]) > pace.hours + 1e-9:
             first += 1
         span = slice(first, k)
-        spare = (1 - _share(pace, litres[k] - litres[span], areas[k] - areas[span])) ** 2
+        spare = (1 - pace.needed_by_each(litres[k] - litres[span], areas[k] - areas[span]) / pace.hours) ** 2
         to_close = np.cumsum(still_open[span][::-1])[::-1] if k < count else np.zeros(k - first)
         stops = np.round(stop[span] + to_close, 3)
         best = int(np.lexsort((np.round(uneven[span] + spare, 9), stops, days[span]))[0])
@@ -59,13 +58,6 @@ def split_days(amounts: Amounts, fronts: Fronts, paces: Mapping[str, Pace]) -> t
     while ends and came_from[ends[-1]] > 0:
         ends.append(int(came_from[ends[-1]]))
     return tuple(reversed(ends))
-
-
-def _share(pace: Pace, litres: np.ndarray, areas: np.ndarray) -> np.ndarray:
-    """The part of a day that each amount takes."""
-    slowest = reduce(np.maximum, (hours for _, hours in pace.parts_h(litres, areas)))
-    share: np.ndarray = (slowest + areas * pace.boarded / pace.persons) / pace.hours
-    return share
 
 
 def earlier_ends(litres: np.ndarray, fronts: np.ndarray, first_share: float, second_share: float) -> tuple[int, ...]:

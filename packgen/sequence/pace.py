@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import reduce
 from typing import TypeVar
 
 import numpy as np
@@ -40,6 +41,7 @@ class Pace:
     finished_m2     m² finished in an hour; None where the file gives no rate
     boarded         person hours for a m² of boards laid the same day; 0 where there are none
     persons         who place and finish (the one at the mixer does not)
+    alone           one person mixes, places and finishes, one after the other
     """
 
     hours: float
@@ -50,14 +52,19 @@ class Pace:
     finished_m2: float | None
     boarded: float
     persons: int
+    alone: bool = False
     assumed: tuple[Assumed, ...] = ()
 
     def needed_h(self, litres: float, area_m2: float) -> float:
         """Hours that an amount takes: the slowest of mixing, placing and finishing, then boarding by all hands."""
-        return max(hours for _, hours in self.parts_h(litres, area_m2)) + self.boards_h(area_m2)
+        parts = [hours for _, hours in self.parts_h(litres, area_m2)]
+        return (sum(parts) if self.alone else max(parts)) + area_m2 * self.boarded / self.persons
 
-    def boards_h(self, area_m2: float) -> float:
-        return area_m2 * self.boarded / self.persons
+    def needed_by_each(self, litres: np.ndarray, areas_m2: np.ndarray) -> np.ndarray:
+        """The same for many amounts at once."""
+        parts = [hours for _, hours in self.parts_h(litres, areas_m2)]
+        hours: np.ndarray = reduce(np.add if self.alone else np.maximum, parts)
+        return hours + areas_m2 * self.boarded / self.persons
 
     def parts_h(self, litres: Amount, area_m2: Amount) -> Iterator[tuple[str, Amount]]:
         """Hours of each part of the work, by its name."""
@@ -110,6 +117,7 @@ def pace_of(project: Project, fill: Fill) -> Pace:
         finished_m2=finish.value * persons if finish is not None else None,
         boarded=boarded,
         persons=persons,
+        alone=fill.mixed and crew.persons == 1,
         assumed=tuple(assumed),
     )
 

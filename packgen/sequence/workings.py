@@ -116,8 +116,11 @@ def _hours_line(project: Project, pour: Pour, pace: Pace, key: str) -> Worked:
     if pace.finished_m2 and rates.finish is not None:
         parts.append(f"{area} / ({plain(rates.finish.value)} x {pace.persons})")
         words.append("area / (finishing rate x persons)")
-    numbers = f"max({', '.join(parts)})" if len(parts) > 1 else parts[0]
-    formula = f"largest of {'; '.join(words)}" if len(parts) > 1 else words[0]
+    if pace.alone:
+        numbers, formula = " + ".join(parts), " + ".join(words)
+    else:
+        numbers = f"max({', '.join(parts)})" if len(parts) > 1 else parts[0]
+        formula = f"largest of {'; '.join(words)}" if len(parts) > 1 else words[0]
     if pace.boarded:
         numbers += f" + {area} / ({plain(1 / pace.boarded)} x {pace.persons})"
         formula += " + area / (boarding rate x persons)"
