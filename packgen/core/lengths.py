@@ -135,7 +135,7 @@ def _listed(units: Mapping[str, float]) -> str:
 
 
 def measure(text: str, units: Mapping[str, float], what: str, bare: float | None = None) -> float:
-    """A figure with a unit, in the base of `units` (written form in lower case to its factor).
+    """A figure with a unit, in the base of `units` (written form to its factor; capitals do not matter).
 
     `what` names the kind with its article ("a mass"); `bare` is the factor of a figure without a unit, None where
     the unit must be said. The first written form of each factor is shown to the reader.
@@ -146,8 +146,9 @@ def measure(text: str, units: Mapping[str, float], what: str, bare: float | None
     plain = tidy(text)
     split = re.fullmatch(r"([+-]?[0-9.,](?:[0-9.,'’ ]*[0-9.,])?)[ ]*([^0-9.,\s].*)", plain)
     unit = re.sub(r"[ ]+", " ", split[2]).rstrip(". ").casefold() if split else ""
-    if split and unit in units:
-        return number(split[1], three_decimals=units[unit] == 1000.0) * units[unit]
+    factor = next((f for written, f in units.items() if written.casefold() == unit), None)
+    if split and factor is not None:
+        return number(split[1], three_decimals=units is LENGTH_UNITS and factor == LENGTH_UNITS["m"]) * factor
     if split is None or _GROUPED.fullmatch(plain) or _ODD_NUMBER.fullmatch(plain) or _ABOUT.sub("", plain) != plain:
         value = number(text)
         if bare is not None:

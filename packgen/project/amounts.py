@@ -123,18 +123,18 @@ _DENSITY = {
     **_each({"kg": 1000.0}, ("/l", "/dm3", "per l", "per litre")),
     **_each({"g": 1000.0}, ("/cm3",)),
 }
-_FORCES = {"kn": 1.0, "n": 0.001, "kilonewton": 1.0, "kilonewtons": 1.0, "newton": 0.001}
+_FORCES = {"kN": 1.0, "N": 0.001, "kilonewton": 1.0, "kilonewtons": 1.0, "newton": 0.001}
 _LOADS = {
-    **_each({"kn": 1.0, "n": 0.001}, ("/m2", "per m2", "per square metre")),
-    "kpa": 1.0,
+    **_each({"kN": 1.0, "N": 0.001}, ("/m2", "per m2", "per square metre")),
+    "kPa": 1.0,
     **_each({"kg": KILONEWTON_PER_KG}, ("/m2", "per m2")),
 }
-_RESISTANCES = {"kpa": 1.0, **_each({"kn": 1.0}, ("/m2", "per m2")), "n/mm2": 1000.0, "mpa": 1000.0}
-_PRESSURES = {"bar": 1.0, "mbar": 0.001, "kpa": 0.01, "mpa": 10.0}
+_RESISTANCES = {"kPa": 1.0, **_each({"kN": 1.0}, ("/m2", "per m2")), "N/mm2": 1000.0, "MPa": 1000.0}
+_PRESSURES = {"bar": 1.0, "mbar": 0.001, "kPa": 0.01, "MPa": 10.0}
 _CONDUCTIVITIES = dict.fromkeys(
-    ("w/mk", "w/(mk)", "w/(m k)", "w/m k", "w/(m·k)", "w/m·k", "w/(m*k)", "w/m*k", "w/k m", "w/(k m)", "w/(k·m)"), 1.0
+    ("W/mK", "w/(mk)", "w/(m k)", "w/m k", "w/(m·k)", "w/m·k", "w/(m*k)", "w/m*k", "w/k m", "w/(k m)", "w/(k·m)"), 1.0
 )
-_CELSIUS = dict.fromkeys(("c", "°c", "deg c", "degc", "celsius", "degrees c", "degrees celsius", "° c"), 1.0)
+_CELSIUS = dict.fromkeys(("C", "°c", "deg c", "degc", "celsius", "degrees c", "degrees celsius", "° c"), 1.0)
 _DEGREES = dict.fromkeys(("degrees", "degree", "deg", "°"), 1.0)
 
 
@@ -229,7 +229,15 @@ def rate(text: str) -> PersonRate:
     return PersonRate(value, "m2" if unit in area else "l")
 
 
+def _no_currency(text: str) -> None:
+    figures = re.sub(r"\s*(?:[€$£¥]|\b[A-Z]{3}\b)\s*", "", tidy(text))
+    if figures != tidy(text) and re.match(r"[0-9]", figures):
+        says = f"'{text}' has a currency: it is said once, under 'prices' with 'currency: EUR'"
+        raise NotUnderstood(says, figures, "currency")
+
+
 def money(text: str) -> float:
+    _no_currency(text)
     return _not_below_zero(number(text), text, "an amount of money")
 
 
@@ -248,6 +256,7 @@ _PER: dict[str, Per] = {
 
 def price(text: str) -> Price:
     """A price per unit; without a unit once for the job."""
+    _no_currency(text)
     plain = tidy(text)
     split = re.fullmatch(r"([^/]*?)(?:\s*(?:\bper\b|/|\ba\b|\beach\b)\s*(.*))?", plain)
     assert split is not None
@@ -271,11 +280,15 @@ def price(text: str) -> Price:
 
 
 def days(text: str) -> int:
-    units = {**dict.fromkeys(("days", "day", "d"), 1.0), **dict.fromkeys(("weeks", "week"), 7.0)}
+    units = {
+        **dict.fromkeys(("days", "day", "d"), 1.0),
+        **dict.fromkeys(("weeks", "week"), 7.0),
+        **dict.fromkeys(("h", "hours", "hour"), 1 / 24),
+    }
     value = _not_below_zero(measure(text, units, "a number of days", bare=1.0), text, "a number of days")
-    if value != int(value):
+    if abs(value - round(value)) > 1e-9:
         raise NotUnderstood(f"'{text}' is not a whole number of days", code="not-whole")
-    return int(value)
+    return round(value)
 
 
 _CLOCK = re.compile(r"([0-9]{1,3}) ?(?::|h|hours?) ?([0-9]{1,2})(?: ?(?:h|min|minutes?))?", re.IGNORECASE)

@@ -133,6 +133,11 @@ def _fill(name: str, fill: Fill) -> Iterable[Fault]:
         fill.marks, "a density", fresh_density=fill.fresh_density, hardened_density=fill.hardened_density
     )
     yield from _above_zero(fill.marks, "a conductivity", conductivity=fill.conductivity)
+    yield from _above_zero(fill.marks, "a time", working_time=fill.working_time)
+    for key, value in (("fresh density", fill.fresh_density), ("hardened density", fill.hardened_density)):
+        if value > plausible("fill", "heaviest_kg_m3"):
+            says = f"{key}: {plain(value)} kg/m3 is heavier than any fill: is there a figure too many?"
+            yield Fault(fill.marks.of(key), "too-large", says)
     if fill.water:
         yield from _least_most(fill.water.marks, f"water of {name}", fill.water.least, fill.water.most)
     yield from _least_most(fill.thickness.marks, f"thickness of {name}", fill.thickness.least, fill.thickness.most)
@@ -217,7 +222,7 @@ def exercise(exercise: Exercise | None) -> Iterable[Fault]:
 Check = tuple[tuple[str, ...], Callable[..., Iterable[Fault]]]
 
 # A fault of one of these leaves nothing that other checks of the section could hold on to.
-FIRST = (room_checks.walls, room_checks.rooms_named)
+FIRST = (room_checks.walls, room_checks.rooms_named, level_checks.units)
 
 CHECKS: tuple[Check, ...] = (
     (("project",), names_fit),
@@ -240,9 +245,9 @@ CHECKS: tuple[Check, ...] = (
     (("levels",), level_checks.setups_there),
     (("levels",), level_checks.grid),
     (("rooms", "levels"), level_checks.grid_in_room),
-    (("levels",), level_checks.units),
     (("datum", "spoken"), level_checks.datum_names),
     (("datum", "levels", "spoken"), level_checks.points),
+    (("levels",), level_checks.units),
     (("datum", "levels"), level_checks.closing),
 )
 

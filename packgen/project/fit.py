@@ -127,6 +127,8 @@ def _by_name(model: type[Record], node: Node, name: str) -> tuple[str, str | Non
             )
     elif isinstance(node, Scalar):
         given = re.findall(r"[0-9][0-9.]*", node)
+    if len(given) == 4 and wanted == ["from", "to"]:
+        given = [f"[{given[0]}, {given[1]}]", f"[{given[2]}, {given[3]}]"]
     guess = _braces(list(zip(wanted, given, strict=True))) if len(given) == len(wanted) else None
     shape = guess or _braces([(k, "...") for k in wanted])
     lead = f"nothing stands under {name}: it" if isinstance(node, Scalar) and not node else name
@@ -160,6 +162,8 @@ def _misspelt(
         return likely_key(joined[1], keys)
     if flow and empty and before is not None and plain_key(key) not in keys:
         last = before[1]
+        if isinstance(last, Scalar) and last.startswith("("):
+            return None  # a place in round brackets, which gets its own fault
         if isinstance(last, Scalar) and last[-1:].isdigit() and key[:1].isdigit():
             guess = f"{last}.{key}"
             says = (
@@ -293,7 +297,8 @@ def _not_a_text(node: Mapping | Listing, label: str, job: Job) -> Any:
         )
     else:
         says = f"'{label}' wants one value, and a list stands under it"
-    job.fault(node.place, "one-value-wanted", says)
+    one = node.items[0] if isinstance(node, Listing) and len(node.items) == 1 else None
+    job.fault(node.place, "one-value-wanted", says, str(one) if isinstance(one, Scalar) and one else None)
     return BROKEN
 
 
@@ -302,12 +307,10 @@ def _fit_word(words: tuple[str, ...], node: Scalar, label: str, job: Job) -> Any
     for word in words:
         if plain == word.casefold():
             return word
-    listed = ", ".join(f"'{w}'" for w in words[:-1] if w) + f" or '{words[-1]}'" if words[-1] else ""
-    says = (
-        f"{label}: '{node}' is not one of the words wanted here: {listed}"
-        if node
-        else f"{label}: nothing stands here: write {listed}"
-    )
+    told = listed([f"'{w}'" for w in words if w], "or")
+    says = f"{label}: '{node}' is not one of the words wanted here: {told}"
+    if not node:
+        says = f"{label}: nothing stands here: write {told}"
     job.fault(node.place, "not-one-of", says, likely_word(plain, words))
     return BROKEN
 
@@ -316,9 +319,14 @@ def _fit_point(node: Node, label: str, job: Job) -> Any:
     if isinstance(node, Listing) and len(node.items) == 2 and all(isinstance(i, Scalar) for i in node.items):
         return [item.called(label) for item in node.items if isinstance(item, Scalar)]
     says = f"{label}: a place is wanted as [along wall 1, into the room], for example [1200, 900]"
+    texts = [node] if isinstance(node, Scalar) else node.items if isinstance(node, Listing) else ()
+    figures = re.findall(r"-?[0-9.]+", " ".join(str(t) for t in texts)) if len(texts) == 1 else []
+    if isinstance(node, Scalar) and node.startswith("("):
+        says = f"{label}: a place stands in square brackets, for example [1200, 900]"
+    guess = f"[{', '.join(figures)}]" if len(figures) == 2 else None
     if isinstance(node, Listing) and len(node.items) > 2 and node.flow:
         says += "; inside [ ] a comma starts a new number, so write decimals with a point"
-    job.fault(node.place, "not-a-place", says)
+    job.fault(node.place, "not-a-place", says, guess)
     return BROKEN
 
 
@@ -377,10 +385,19 @@ def _item_name(item: Node, n: int, label: str) -> str:
 def _fit_pairs(pair: Any, node: Node, label: str, job: Job) -> Any:
     _, second = get_args(pair)
     if not isinstance(node, Mapping):
-        job.fault(node.place, "map-wanted", f"'{label}' needs names with their values: {{first: ..., second: ...}}")
+        example = {"columns at": "{A: 50, B: 650}", "rows at": "{1: 50, 2: 650}"}.get(
+            label, "{first: ..., second: ...}"
+        )
+        job.fault(node.place, "map-wanted", f"'{label}' needs names with their values, for example {example}")
+        return BROKEN
+    glued = [k for k, v in node.entries if isinstance(v, Scalar) and not v and re.search(r"[^\s][:= ][ ]*[0-9]", k)]
+    if glued and node.flow:
+        guess = re.sub(r"^(.*?)[:= ] *([0-9].*)$", r"\1: \2", glued[0])
+        says = f"'{glued[0]}' in '{label}' has no colon with a blank after it"
+        job.fault(glued[0].place, "no-blank-after-colon", says, guess)
         return BROKEN
     out = [
-        [key, fit(second, value, f"{label} {key}" if bare(second) is not str else label, job)]
+        [key, fit(second, value, str(key) if is_record(bare(second)) else f"{label} {key}", job)]
         for key, value in node.entries
     ]
     return BROKEN if any(o[1] is BROKEN for o in out) else out

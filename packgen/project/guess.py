@@ -27,6 +27,12 @@ SAME_THING: dict[str, tuple[str, ...]] = {
     "cost": ("price",),
 }
 
+SAME_WORD = {
+    **dict.fromkeys(("true", "y", "on"), "yes"),
+    **dict.fromkeys(("false", "n", "off"), "no"),
+    **dict.fromkeys(("expansion", "dilatation"), "movement"),
+}
+
 
 def plain_key(key: str) -> str:
     """A key in lower case with single blanks: the way the file writes it.
@@ -53,11 +59,12 @@ def likely_key(key: str, known: Iterable[str]) -> str | None:
 def likely_word(word: str, known: Iterable[str]) -> str | None:
     """The known word that was probably meant, capitals aside."""
     words = {k.casefold(): k for k in known if k}
-    same = {"true": "yes", "y": "yes", "on": "yes", "false": "no", "n": "no", "off": "no"}.get(word.casefold())
+    same = SAME_WORD.get(word.casefold())
     if same in words:
         return words[same]
     near = get_close_matches(word.casefold(), words, 1, 0.6)
-    return words[near[0]] if near else None
+    begun = [k for k in words if len(word) > 2 and k.startswith(word.casefold())]
+    return words[near[0]] if near else words[begun[0]] if len(begun) == 1 else None
 
 
 def key_home(key: str) -> str | None:

@@ -41,19 +41,19 @@ class Spoken:
 
 def _kind(read: Callable[[str], Any], pattern: str, says: str, plain: str = "string") -> tuple[Any, Any]:
     def before(value: Any) -> Any:
-        return understood(lambda: read(value)) if isinstance(value, str) else value
+        return understood(lambda: read(value), value) if isinstance(value, str) else value
 
     types: dict[str, Any] = {"type": plain} if plain == "string" else {"type": ["string", plain]}
     return BeforeValidator(before), WithJsonSchema({**types, "pattern": pattern, "description": says})
 
 
-def understood(read: Callable[[], T]) -> T:
-    """What `read` gives; a text without meaning becomes a fault that carries its guess."""
+def understood(read: Callable[[], T], text: Any) -> T:
+    """What `read` gives; a text without meaning becomes a fault that carries the text and its guess."""
     try:
         return read()
     except NotUnderstood as why:
         raise PydanticCustomError(
-            "not-understood", "{says}", {"says": str(why), "guess": why.guess, "code": why.code}
+            "not-understood", "{says}", {"says": str(why), "guess": why.guess, "code": why.code, "text": text}
         ) from why
 
 
@@ -61,7 +61,7 @@ def _level(value: Any, info: ValidationInfo) -> Any:
     if not isinstance(value, str):
         return value
     spoken = info.context if isinstance(info.context, Spoken) else Spoken("")
-    mm, name = understood(lambda: lengths.level(value, spoken.datum or "TBM"))
+    mm, name = understood(lambda: lengths.level(value, spoken.datum or "TBM"), value)
     if isinstance(value, Scalar):
         spoken.names.append(SpokenName(name, value.place, str(value), value.label))
     return mm
@@ -72,7 +72,7 @@ def _point(value: Any) -> Any:
         return value
     if len(value) != 2:
         return value
-    return tuple(understood(functools.partial(amounts.coordinate, v)) if isinstance(v, str) else v for v in value)
+    return tuple(understood(functools.partial(amounts.coordinate, v), v) if isinstance(v, str) else v for v in value)
 
 
 _FIGURE = r"[+-]?[0-9][0-9.,'’ ]*"

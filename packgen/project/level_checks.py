@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import statistics
 from collections.abc import Iterable, Sequence
 
@@ -10,7 +9,7 @@ from packgen.core.figures import listed, plain
 from packgen.core.finding import Fault
 from packgen.project.guess import likely_word
 from packgen.project.kinds import Spoken
-from packgen.project.room_checks import corners, room_of, square
+from packgen.project.room_checks import corners, figures_slip, room_of, square
 from packgen.project.room_model import Datum, Room
 from packgen.project.work_model import Levels, Reading, SetUp, Sight
 from packgen.trade.plausible import plausible
@@ -24,6 +23,7 @@ def grid(levels: Levels) -> Iterable[Fault]:
         what = key.split("s at")[0]
         if not pairs:
             yield Fault(levels.marks.of(key), "empty", f"'{key}' names no {what}")
+            return
         at: dict[float, str] = {}
         for name, mm in pairs:
             if mm in at:
@@ -45,11 +45,13 @@ def grid(levels: Levels) -> Iterable[Fault]:
 def _cells(setup: SetUp, what: str, key: str, pairs: Pairs) -> Iterable[Fault]:
     known = [name for name, _ in pairs]
     told: set[str] = set()
+    used = {r.column if what == "column" else r.row for r in setup.readings}
     for r in setup.readings:
         name = r.column if what == "column" else r.row
         if name not in known and name not in told:
             told.add(name)
-            guess = likely_word(name, known) or _next_to(name, known)
+            free = [k for k in known if k not in used]
+            guess = likely_word(name, free) or _next_to(name, free)
             says = f"{what} {name} of {setup.name} is not in '{key}' ({listed(known, 'and', 12)})"
             yield Fault(r.marks.of(what), f"{what}-unknown", says, guess)
 
@@ -58,7 +60,7 @@ def _next_to(name: str, known: Sequence[str]) -> str | None:
     """The known name nearest in the alphabet or in number."""
     if len(name) == 1 and name.isalpha() and name.isascii():
         letters = [k for k in known if len(k) == 1 and k.isalpha()]
-        return min(letters, key=lambda k: (abs(ord(k) - ord(name.upper())), k), default=None)
+        return next((k for k in letters if abs(ord(k) - ord(name.upper())) <= 1), None)
     return None
 
 
@@ -73,6 +75,10 @@ def grid_in_room(rooms: Sequence[Room], levels: Levels) -> Iterable[Fault]:
     ring = corners(room)
     for key, pairs, axis in (("columns at", levels.columns_at, 0), ("rows at", levels.rows_at, 1)):
         farthest = max(c[axis] for c in ring)
+        last = max((mm for _, mm in pairs), default=0.0)
+        if 0.8 * farthest <= last * 10 <= 1.02 * farthest:
+            says = f"{key}: the last is at {plain(last)} and the room ends at {plain(farthest)}: is this in cm?"
+            yield Fault(levels.marks.of(key), "cm-without-unit", says)
         for name, mm in pairs:
             if mm > farthest * 1.02 + plausible("outline", "closing_least_mm"):
                 what = key.split("s at")[0]
@@ -92,7 +98,8 @@ def points(datum: Datum, levels: Levels, spoken: Spoken) -> Iterable[Fault]:
     fault = _datum_named(datum, levels, spoken, other)
     if fault:
         yield fault
-    known: dict[str, str] = {datum.name: "", **({other: ""} if other and fault else {})}
+    known = {datum.name, *([other] if other and fault else [])}
+    changes: list[tuple[str, str]] = []
     names: set[str] = set()
     if levels.read_as == "levels":
         return
@@ -101,26 +108,28 @@ def points(datum: Datum, levels: Levels, spoken: Spoken) -> Iterable[Fault]:
             yield Fault(setup.marks.of("name"), "same-name", f"two set-ups are called '{setup.name}'")
         names.add(setup.name)
         if setup.start_on.point not in known:
-            yield _unknown_point(setup, setup.start_on, "starts", known, datum)
-        known.update({r.spot: setup.name for r in setup.readings})
+            yield _unknown_point(setup, setup.start_on, "starts", known, changes, datum)
+        known.update(r.spot for r in setup.readings)
         if setup.leave_on:
-            known[setup.leave_on.point] = setup.name
+            known.add(setup.leave_on.point)
+            changes.append((setup.name, setup.leave_on.point))
         if setup.close_on and setup.close_on.point not in known:
-            yield _unknown_point(setup, setup.close_on, "closes", known, datum)
+            yield _unknown_point(setup, setup.close_on, "closes", known, changes, datum)
 
 
-def _unknown_point(setup: SetUp, sight: Sight, verb: str, known: dict[str, str], datum: Datum) -> Fault:
-    left = [f"{by} left on '{name}'" for name, by in known.items() if by and not re.fullmatch(r"[A-Z]+[0-9]+", name)]
-    left += [
-        f"{by} read '{name}'"
-        for name, by in known.items()
-        if by and name == likely_word(sight.point, known) and not left
-    ]
-    more = f"; {left[-1]}" if left else f"; the datum is called '{datum.name}'"
-    says = f"{setup.name} {verb} on '{sight.point}', which nobody has read before{more}"
-    if (verb == "starts" and not any(known.values())) or verb == "closes":
-        says = f"{setup.name} {verb} on '{sight.point}', whose level is not known{more}"
-    return Fault(sight.marks.of("point"), "point-unknown", says, likely_word(sight.point, known))
+def _unknown_point(
+    setup: SetUp, sight: Sight, verb: str, known: set[str], changes: Sequence[tuple[str, str]], datum: Datum
+) -> Fault:
+    said = f"{setup.name} {verb} on '{sight.point}', which nobody has read before"
+    guess = likely_word(sight.point, [name for _, name in changes] + [datum.name])
+    left = [f"{by} left on '{name}'" for by, name in changes if name != sight.point]
+    if left:
+        said += f"; {left[-1]}"
+    elif verb == "starts" and guess is None and len(known) > 1:
+        said += ": is 'leave on' missing in the set-up before?"
+    else:
+        said += f"; the datum is called '{datum.name}'"
+    return Fault(sight.marks.of("point"), "point-unknown", said, guess)
 
 
 def _other_name(datum: Datum, spoken: Spoken) -> str | None:
@@ -239,7 +248,23 @@ def closing(datum: Datum, levels: Levels) -> Iterable[Fault]:
                     f"the readings close {plain(abs(miss))} too {way} (misclosure) and at most "
                     f"{plain(levels.largest_misclosure)} is allowed: level again"
                 )
+                slips = _slips(levels, setup, miss)
+                if len(slips) == 1:
+                    says += f"; they would close with {slips[0]}"
                 yield Fault(setup.close_on.marks.of("reading"), "misclosure", says)
+
+
+def _slips(levels: Levels, last: SetUp, miss: float) -> list[str]:
+    """Readings on the way round that a slip of the pen may have spoilt, each with the figure that would close."""
+    found = []
+    for setup in levels.setups[: levels.setups.index(last) + 1]:
+        sights = [(setup.start_on, -1), (setup.leave_on if setup is not last else None, 1), (setup.close_on, 1)]
+        for sight, sign in sights:
+            if sight is not None and figures_slip(
+                sight.reading, sight.reading + sign * miss, levels.largest_misclosure
+            ):
+                found.append(f"{plain(sight.reading + sign * miss)} on '{sight.point}' in {setup.name}")
+    return found
 
 
 def setups_there(levels: Levels) -> Iterable[Fault]:

@@ -298,6 +298,11 @@ def _brackets(spot: Spot, keys: frozenset[str]) -> Mend | None:
     if "got ':'" in spot.problem:
         return _colon_in_braces(spot, keys)
     text = spot.text
+    rest = re.match(r"([^:,{}\[\]]+):", text[spot.column :])
+    if "but got '<scalar>'" in spot.problem and rest and rest[1].strip() in keys:
+        says = f"a comma is missing before '{rest[1].strip()}'"
+        fixed = f"{text[: spot.column].rstrip()}, {text[spot.column :]}"
+        return Mend(_fault(spot.line, spot.column, "comma-missing", says), _with(spot.lines, spot.line, fixed))
     says = (
         f"between '{opened}' and '{closes}' each item is 'key: value' and a comma stands between "
         "items: put a text with other signs in quotes"
@@ -313,7 +318,7 @@ def _colon_in_braces(spot: Spot, keys: frozenset[str]) -> Mend:
     words = text[first + 1 : spot.column].split(" ")
     for n in range(1, len(words)):
         key = " ".join(words[n:])
-        if key in keys:
+        if key in keys or (n == len(words) - 1 and re.fullmatch(r"[0-9.,]+", "".join(words[:n]))):
             at = spot.column - len(key)
             before = text[:at].rstrip()
             says = f"a comma is missing before '{key}'"

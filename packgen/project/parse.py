@@ -67,7 +67,7 @@ class Parser:
         self.faults.append(Fault(place, code, says))
         return Refused(place)
 
-    def _node(self, event: Event, depth: int) -> Node:
+    def _node(self, event: Event, depth: int, in_list: bool = False) -> Node:
         assert isinstance(event, NodeEvent)
         self.nodes += 1
         if self.nodes > MOST_NODES:
@@ -87,7 +87,11 @@ class Parser:
         elif isinstance(event, MappingStartEvent | SequenceStartEvent):
             if depth >= MOST_DEPTH:
                 raise TooMuch(self._too_deep(event))
-            node = self._mapping(event, depth) if isinstance(event, MappingStartEvent) else self._listing(event, depth)
+            node = (
+                self._mapping(event, depth, in_list)
+                if isinstance(event, MappingStartEvent)
+                else self._listing(event, depth)
+            )
         else:
             raise AssertionError(f"unexpected event {event!r}")
         return refused or node
@@ -140,12 +144,13 @@ class Parser:
         for event in self.events:
             if isinstance(event, SequenceEndEvent):
                 break
-            items.append(self._node(event, depth + 1))
+            items.append(self._node(event, depth + 1, True))
         return Listing(_place(start), tuple(items), bool(start.flow_style))
 
-    def _mapping(self, start: MappingStartEvent, depth: int) -> Mapping:
+    def _mapping(self, start: MappingStartEvent, depth: int, in_list: bool) -> Mapping:
         entries: list[tuple[Scalar, Node]] = []
         first: dict[str, Place] = {}
+        lost = False  # whether a dash was missing above: what follows belongs to another item
         for event in self.events:
             if isinstance(event, MappingEndEvent):
                 break
@@ -162,6 +167,13 @@ class Parser:
                 self.faults.append(
                     Fault(key.place, "merge-key", "'<<' takes in another part, which project files do not use")
                 )
+                continue
+            if lost or (in_list and len(entries) > 1 and not start.flow_style and key == entries[0][0]):
+                if not lost:
+                    says = f"'{key}' begins a new item: the '- ' before it is missing"
+                    guess = f"- {key}: {value}" if isinstance(value, Scalar) else None
+                    self.faults.append(Fault(key.place, "dash", says, guess))
+                lost = True
                 continue
             if key in first:
                 says = f"'{key}' stands here twice: it is already in line {first[key].line}"

@@ -136,10 +136,10 @@ def _whole_sections(tree: Mapping, data: dict[str, Any], faults: Iterable[Fault]
 def _told(why: ValidationError) -> list[Fault]:
     out = []
     for error in why.errors(include_url=False):
-        value = error["input"]
+        context: dict[str, Any] = error.get("ctx", {})
+        value = context.get("text", error["input"])
         if error["type"] == "missing":
             continue
-        context: dict[str, Any] = error.get("ctx", {})
         label = value.label if isinstance(value, Scalar) else str(error["loc"][-1])
         says = f"{label}: {context.get('says', error['msg'])}"
         place = value.place if isinstance(value, Text) else Place(1, 1)

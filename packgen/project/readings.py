@@ -26,6 +26,7 @@ class Table:
     faults: list[Fault]
     sign: str = ""  # what a level without a sign means: "+" above the datum, "-" below it, "" not said
     levels: bool = False
+    told: bool = False  # that signs are missing
     by: str = ""
     head: tuple[Word, ...] = ()
 
@@ -180,6 +181,9 @@ def _level(text: str, at: Place, label: str, table: Table) -> Scalar | None:
     if plain[:1] in "+-":
         return Scalar(plain, at, label=label)
     if not table.sign and plain.strip("0"):
+        if table.told:
+            return None
+        table.told = True
         says = (
             f"{label}: '{text}' may be above or below the datum: write +{text} or -{text}, or 'read "
             "as: levels below TBM'"

@@ -163,7 +163,9 @@ def _closing(room: Room) -> Iterable[Fault]:
         would = [(w, w.length - miss * s) for w, s in along if w.length - miss * s > 0]
         agreeing = [(w, length) for w, length in would if _tapes_agree(room, w, length)]
         slips = (
-            agreeing if len(agreeing) == 1 else [(w, length) for w, length in would if _slip(w.length, length, limit)]
+            agreeing
+            if len(agreeing) == 1
+            else [(w, length) for w, length in would if figures_slip(w.length, length, limit)]
         )
         named = slips if len(slips) == 1 else would
         told = " or ".join(f"wall {w.number} of {plain(length)}" for w, length in named[:4])
@@ -187,7 +189,7 @@ def _tapes_agree(room: Room, wall: Wall, length: float) -> bool:
     return bool(spans) and all(abs(taped - span) <= _tape_limit(span) for taped, span in spans)
 
 
-def _slip(written: float, wanted: float, within: float) -> bool:
+def figures_slip(written: float, wanted: float, within: float) -> bool:
     """Whether a slip of the pen turns one length into the other: figures swapped or changed, a nought more or less."""
     if abs(written * 10 - wanted) <= within or abs(written / 10 - wanted) <= within:
         return True
@@ -260,7 +262,7 @@ def _tapes_against_walls(room: Room) -> Iterable[Fault]:
         )
         if crooked:
             says += ", or say 'skew' for the corners that are not square"
-        slip = _slip(tape.length, wanted, _tape_limit(wanted))
+        slip = figures_slip(tape.length, wanted, _tape_limit(wanted))
         yield Fault(tape.marks.of("length"), "tape-disagrees", says, plain(wanted, 0) if slip else None)
 
 

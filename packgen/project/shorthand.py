@@ -347,6 +347,9 @@ def service(node: Node, name: str, faults: list[Fault]) -> Node | None:
         return node
     lies_on = node.text("lies on")
     high = re.search(r"([0-9][0-9.,]*(?: ?(?:mm|cm))?) (?:high|up|above the base)", lies_on) if lies_on else None
+    if lies_on is not None and high is None and re.search(r"\bhigh\b", lies_on):
+        says = f"lies on: '{lies_on}' does not say how high in figures, for example 'clip rail 5 high'"
+        faults.append(Fault(lies_on.place, "not-a-number", says))
     if lies_on is None or high is None:
         return node
     support = _part(lies_on, high.start(1), high[1], "lies on")
@@ -409,6 +412,10 @@ def drying(node: Node, name: str, faults: list[Fault]) -> Node | None:
             )
             faults.append(Fault(key.place, "unknown-key", says, likely_key(key, ("first 40 at", "rest at"))))
             return None
+    for wanted, known in (("first 40 at", "first rate"), ("rest at", "rest rate")):
+        if known not in [k for k, _ in entries]:
+            faults.append(Fault(node.place, "missing-key", f"'drying' lacks '{wanted}'"))
+            return None
     return Mapping(node.place, tuple(entries))
 
 
@@ -417,7 +424,7 @@ def board_on_top(node: Node, name: str, faults: list[Fault]) -> Node | None:
     if not isinstance(node, Scalar):
         return node
     units = "|".join(LENGTH_UNITS)
-    found = re.fullmatch(rf"([0-9][0-9.,]*(?: ?(?:{units}))?)\s+(\D.*)", node)
+    found = re.fullmatch(rf"([0-9][0-9.,]*(?: ?(?:{units})\b)?)\s*(\D.*)", node)
     if found is None:
         turned = re.fullmatch(r"(\D+?)\s*([0-9][0-9.,]*)", node)
         guess = f"{turned[2]} {turned[1].strip()}" if turned else None
@@ -452,6 +459,10 @@ def water(node: Node, name: str, faults: list[Fault]) -> Node | None:
     """One figure is both least and most."""
     if not isinstance(node, Scalar):
         return node
+    if span := re.fullmatch(r"([0-9.,]+) ?(l|L)? ?(?:-|–|to) ?([0-9.,]+) ?(l|L|litres?)", node):
+        says = f"water: '{node}' is two figures: give them by name"
+        faults.append(Fault(node.place, "map-wanted", says, f"{{least: {span[1]} l, most: {span[3]} l}}"))
+        return None
     return _map(node.place, ("least", node.called("water")), ("most", node.called("water")))
 
 
