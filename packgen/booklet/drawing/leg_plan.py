@@ -9,21 +9,14 @@ from markupsafe import Markup
 
 from packgen.booklet.drawing.canvas import DASHED, THIN
 from packgen.booklet.drawing.frame import BAND_MM, LOW_BAR_MM
-from packgen.booklet.drawing.plan_marks import MARK_MM, joints, leg_signs, legend, legs, line_marks, mark_rows, rails
-from packgen.booklet.drawing.plan_view import base_plan, name_margins, plan_view, scale_bar
+from packgen.booklet.drawing.plan_marks import joints, leg_signs, legend, legs, line_marks, rails
+from packgen.booklet.drawing.plan_view import base_plan, marked_view, scale_bar
 from packgen.plan import Plan
 
 
 def leg_plan(plan: Plan, width_mm: float, height_mm: float) -> tuple[Markup, float]:
     """The drawing and its height."""
-    rows = 1
-    while True:
-        zone = rows * (2 * MARK_MM + 0.4) + 1.0
-        off = {"left": zone, "top": zone}
-        view = plan_view(plan, width_mm, height_mm, name_margins(plan, off), LOW_BAR_MM)
-        if mark_rows(view, plan) <= rows:
-            break
-        rows += 1
+    view, off = marked_view(plan, width_mm, height_mm, LOW_BAR_MM)
     canvas = view.canvas
     crowded = view.scale > plan.project.kit.module / 5.5
     rails(view, plan, THIN)

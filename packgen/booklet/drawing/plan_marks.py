@@ -192,7 +192,7 @@ def leg_signs(plan: Plan) -> tuple[Sign, ...]:
     return tuple(out)
 
 
-LINES = {"joint": JOINT, "service": SERVICE, "hidden": HIDDEN, "heavy": HEAVY}
+LINES = {"rail": RAIL, "joint": JOINT, "service": SERVICE, "hidden": HIDDEN, "heavy": HEAVY}
 
 
 def legend(canvas: Canvas, y: float, entries: Iterable[Sign], left: float = 0.0) -> None:

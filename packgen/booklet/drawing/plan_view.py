@@ -24,6 +24,7 @@ from markupsafe import Markup
 from packgen.booklet.drawing.canvas import CUT, THIN, Canvas
 from packgen.booklet.drawing.frame import BAND_MM, BAR_MM, NAME_MM, Margins, PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, width
+from packgen.booklet.drawing.plan_marks import MARK_MM, mark_rows
 from packgen.booklet.drawing.scale import KEYS, Window, largest, parted
 from packgen.booklet.drawing.walls import cut_outs, door_words, falls, names, side_of, wall_words, walls
 from packgen.plan import Plan
@@ -86,6 +87,20 @@ def plan_view(
     free_w, free_h = width_mm - m.left - m.right, height_mm - m.top - m.bottom - bar
     scale = largest(x1 - x0, y1 - y0, free_w, free_h, KEYS)
     return _frame(Window(x0, y0, x1, y1), scale, width_mm, m, bar)
+
+
+def marked_view(
+    plan: Plan, width_mm: float, height_mm: float, bar: float = BAR_MM
+) -> tuple[PlanView, dict[str, float]]:
+    """A view with paper kept free at the left and the top for the lines' circles, and how much of it."""
+    rows = 1
+    while True:
+        zone = rows * (2 * MARK_MM + 0.4) + 1.0
+        off = {"left": zone, "top": zone}
+        view = plan_view(plan, width_mm, height_mm, name_margins(plan, off), bar)
+        if mark_rows(view, plan) <= rows:
+            return view, off
+        rows += 1
 
 
 def plan_views(

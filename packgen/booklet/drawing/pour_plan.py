@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from markupsafe import Markup
 
-from packgen.booklet.drawing.canvas import CUT, HEAVY, Canvas
+from packgen.booklet.drawing.canvas import CUT, HEAVY, THIN
 from packgen.booklet.drawing.frame import BAND_MM, NAME_MM, Margins, PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, Label, width
 from packgen.booklet.drawing.plan_marks import joints
-from packgen.booklet.drawing.plan_view import floor_box, name_margins, plan_view
+from packgen.booklet.drawing.plan_view import plan_view
 from packgen.booklet.drawing.plan_work import (
     TURN_MM,
-    bay_outlines,
     done_bays,
     earlier_stop,
     other_bays,
@@ -22,47 +22,43 @@ from packgen.booklet.drawing.plan_work import (
     stop_line,
     way_out,
 )
-from packgen.booklet.drawing.scale import KEYS, Window, largest
+from packgen.booklet.drawing.pour_views import day_views, extent
 from packgen.booklet.drawing.walls import cut_outs, names, walls
 from packgen.booklet.pour_words import fill_of
-from packgen.core.plane import Segment, bounds, label_point
+from packgen.core.plane import Point, Segment, bounds, label_point
+from packgen.layout.model import Bay
 from packgen.plan import Plan
 from packgen.sequence.model import Pour
-from packgen.survey.model import Door, RoomOutline
+from packgen.survey.model import Door
 
-BAY_MM = 4.9  # a bay narrower than this on paper holds no turn and name: then only today's part is drawn
+AIR_MM = 0.4  # between a turn and its bay's edges, both together
 MOSTLY = 0.5  # so many of the turns must fit at the large size, else all are small
 NEAR_MM = 6.0  # paper within which a stop line's end counts as at the wall
-ROUND_MM = 900.0  # floor shown round today's bays on a part plan
 
 
-def pour_plan(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> tuple[Markup, bool]:
-    """The day's plan, and whether it shows the whole floor (a large one is shown round today's bays only)."""
-    view, whole = _day_view(plan, pour, width_mm, height_mm)
-    _layers(view, plan, pour)
-    _corner_bar(view)
-    part = "" if whole else ", part round today's bays"
-    return view.canvas.svg(f"Plan of pour {pour.number}{part}, scale 1 to {view.scale}"), whole
+def pour_plans(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> tuple[tuple[Markup, ...], bool]:
+    """The day's plan in one drawing or in strips, and whether it shows the whole floor."""
+    views, whole = day_views(plan, pour, width_mm, height_mm)
+    out = []
+    for n, view in enumerate(views, 1):
+        _layers(view, plan, pour)
+        if n == len(views):
+            _corner_bar(view)
+        part = "" if whole else f", round today's bays, strip {n} of {len(views)}"
+        out.append(view.canvas.svg(f"Plan of pour {pour.number}{part}, scale 1 to {view.scale}"))
+    return tuple(out), whole
 
 
 def scale_of(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> int:
     """The scale at which the day's plan is drawn in so much room, as the figure after the colon."""
-    return _day_view(plan, pour, width_mm, height_mm)[0].scale
-
-
-def _day_view(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> tuple[PlanView, bool]:
-    """The whole floor where its bays are large enough on paper, else the part round today's bays."""
-    view = plan_view(plan, width_mm, height_mm, _margins(plan, pour), 0.0, _rooms(plan, pour))
-    if plan.project.kit.module / view.scale >= BAY_MM:
-        return view, True
-    return _part_view(plan, pour, width_mm, height_mm), False
+    return day_views(plan, pour, width_mm, height_mm)[0][0].scale
 
 
 def day_key(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> Markup:
     """The whole floor small, done bays hatched and today's white inside a heavy line: where on the floor we are."""
     view = plan_view(plan, width_mm, height_mm, Margins(4, 4, 4, 4), 0.0)
     done_bays(view, plan, _earlier(plan, pour))
-    x0, y0, x1, y1 = _extent(plan, pour)
+    x0, y0, x1, y1 = extent(plan, pour)
     view.ring(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), HEAVY)
     for room in plan.survey.rooms:
         view.ring(room.corners)
@@ -75,13 +71,14 @@ def leave_door(plan: Plan, pour: Pour) -> Door | None:
 
 
 def _layers(view: PlanView, plan: Plan, pour: Pour) -> None:
-    today = {t.bay for t in pour.turns}
-    done = _earlier(plan, pour)
-    bay_outlines(view, plan)
+    today, done = set(pour.bays), _earlier(plan, pour)
+    seen = [b for b in plan.layout.bays if _reaches(view, b)]
+    for bay in seen:
+        view.ring(bay.shape.shell, THIN, taken=False)
     done_bays(view, plan, done)
-    other_bays(view, plan, {b.name for b in plan.layout.bays} - today - done)
+    other_bays(view, plan, {b.name for b in seen} - today - done)
     joints(view, plan, words=False)
-    way_out(view, pour.arrow)
+    _way_out(view, pour.arrow)
     for n, stop in enumerate(pour.earlier_stops, 1):
         earlier_stop(view, stop.edges)
         _name_stop(view, stop.edges, f"stop {n}")
@@ -93,8 +90,24 @@ def _layers(view: PlanView, plan: Plan, pour: Pour) -> None:
     if pour.stop_line is not None:
         _name_stop(view, pour.stop_line.edges, "tonight")
     names(view, plan)
-    if fill_of(plan, pour).mixed and (door := leave_door(plan, pour)):
+    door = leave_door(plan, pour)
+    if door and fill_of(plan, pour).mixed and view.shows(door.line.a, 1.0):
         _mixer(view, door)
+
+
+def _reaches(view: PlanView, bay: Bay) -> bool:
+    x0, y0, x1, y1 = bounds(bay.shape)
+    rx0, ry0, rx1, ry1 = view.reach
+    return x1 >= rx0 and x0 <= rx1 and y1 >= ry0 and y0 <= ry1
+
+
+def _way_out(view: PlanView, points: Sequence[Point]) -> None:
+    """The part of the way out that this view shows; the whole arrow by its own layer."""
+    if all(view.shows(p, 8.0) for p in points):
+        way_out(view, points)
+        return
+    for a, b in pairwise(points):
+        view.line(a, b, HEAVY)
 
 
 def _turns(view: PlanView, plan: Plan, pour: Pour) -> None:
@@ -102,9 +115,11 @@ def _turns(view: PlanView, plan: Plan, pour: Pour) -> None:
     shapes = {b.name: b for b in plan.layout.bays}
     shown = []
     for t in pour.turns:
+        if not view.shows(label_point(shapes[t.bay].shape)):
+            continue
         x0, y0, x1, y1 = bounds(shapes[t.bay].shape)
         text = f"{t.order}{'*' if t.close_edge else ''}"
-        shown.append((t.bay, text, (x1 - x0) / view.scale - 0.8, (y1 - y0) / view.scale - 0.8))
+        shown.append((t.bay, text, (x1 - x0) / view.scale - AIR_MM, (y1 - y0) / view.scale - AIR_MM))
     large = [width(text, TURN_MM, True) < wide and high > TURN_MM for _, text, wide, high in shown]
     size = TURN_MM if sum(large) >= MOSTLY * len(large) else LEAST_MM
     for bay, text, wide, high in shown:
@@ -155,7 +170,7 @@ def _corner_bar(view: PlanView) -> None:
 
 def _name_stop(view: PlanView, edges: Iterable[Segment], text: str) -> None:
     """The stop line's name at one of its ends, outside the walls where the line reaches them."""
-    ends = sorted({view.at(p) for s in edges for p in (s.a, s.b)})
+    ends = sorted({view.at(p) for s in edges for p in (s.a, s.b) if view.shows(p, 1.0)})
     if not ends:
         return
     half = width(text, LEAST_MM, True) / 2
@@ -176,43 +191,8 @@ def _name_stop(view: PlanView, edges: Iterable[Segment], text: str) -> None:
     view.canvas.place([Label(x, y, text, LEAST_MM, True) for x, y in spots], clear=True)
 
 
-def _rooms(plan: Plan, pour: Pour) -> tuple[RoomOutline, ...]:
-    """The rooms that are filled on this day."""
-    here = {b.room for b in plan.layout.bays if b.name in pour.bays}
-    return tuple(r for r in plan.survey.rooms if r.name in here)
-
-
-def _margins(plan: Plan, pour: Pour) -> Margins:
-    """Margins with room for the mixer and the stops' names outside the walls."""
-    m = name_margins(plan, rooms=_rooms(plan, pour))
-    least = width("tonight", LEAST_MM, True) + 6
-    return Margins(max(m.left, least), max(m.top - 1, 12), max(m.right, least), max(m.bottom - 1, 8))
-
-
 def _earlier(plan: Plan, pour: Pour) -> set[str]:
     return {b for p in plan.sequence.pours if p.number < pour.number for b in p.bays}
-
-
-def _extent(plan: Plan, pour: Pour) -> tuple[float, float, float, float]:
-    today = {t.bay for t in pour.turns}
-    spots = [p for b in plan.layout.bays if b.name in today for p in b.shape.shell]
-    xs, ys = [x for x, _ in spots], [y for _, y in spots]
-    return min(xs), min(ys), max(xs), max(ys)
-
-
-def _part_view(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> PlanView:
-    """A view of today's bays and a little round them."""
-    x0, y0, x1, y1 = _extent(plan, pour)
-    fx0, fy0, fx1, fy1 = floor_box(_rooms(plan, pour))
-    window = Window(max(x0 - ROUND_MM, fx0), max(y0 - ROUND_MM, fy0), min(x1 + ROUND_MM, fx1), min(y1 + ROUND_MM, fy1))
-    side = width("tonight", LEAST_MM, True) + 6
-    m = Margins(side, 12, side, 8)
-    free_w, free_h = width_mm - m.left - m.right, height_mm - m.top - m.bottom
-    scale = largest(window.x1 - window.x0, window.y1 - window.y0, free_w, free_h, KEYS)
-    wide, high = (window.x1 - window.x0) / scale, (window.y1 - window.y0) / scale
-    canvas = Canvas(width_mm, high + m.top + m.bottom)
-    spare = max(0.0, free_w - wide)
-    return PlanView(canvas, scale, window, m, m.left + spare / 2, m.top)
 
 
 def pour_legend(plan: Plan, pour: Pour) -> str:

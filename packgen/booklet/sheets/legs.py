@@ -14,7 +14,8 @@ from markupsafe import Markup, escape
 
 from packgen.booklet.drawing.leg_plan import leg_plan
 from packgen.booklet.drawing.section import parts_words
-from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, parted
+from packgen.booklet.flow import Flow
+from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import day, level, number, plain
@@ -25,7 +26,6 @@ HEAD_MM = 41.0  # head box of part 1 with one target
 SUM_MM = 11.0  # each further target in it
 SHORT_HEAD_MM = 19.0  # its repeat on further parts
 KEY_MM = 9.0  # the line that explains letters and parts, at the foot of each part
-LEAST_ROWS = 5  # rows below which a part is not begun on a page
 BLOCK = 10
 TEXT_MM = 178.0
 
@@ -40,7 +40,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     free = BODY_BEHIND_MM - HEAD_MM - SUM_MM * max(0, min(len(tops.values), 3) - 1)
     free -= sum(lines_of(step, 10, TEXT_MM - 8) * 4.5 + 1.0 for step in steps)
     drawing, high = leg_plan(plan, TEXT_MM, free - 5.0)
-    flow = _Flow(max(0.0, free - high - 5.0 - KEY_MM), BODY_BEHIND_MM - SHORT_HEAD_MM - KEY_MM)
+    flow = Flow(max(0.0, free - high - 5.0 - KEY_MM), BODY_BEHIND_MM - SHORT_HEAD_MM - KEY_MM)
     flow.add(_master_table(plan, masters, tops))
     flow.add(_rest_table(plan, rest, tops), even=True)
     pages = flow.pages
@@ -309,38 +309,3 @@ def _by_line(plan: Plan, legs: Iterable[LegSetting]) -> list[tuple[str, list[Leg
         on = f": straightedge on {', then on '.join(pairs)}" if pairs else ""
         out.append((f"Line {along}{on}", group))
     return out
-
-
-# --------------------------------------------------------------------------------- pages
-
-
-class _Flow:
-    """Puts tables on pages one after the other, parted where they must be."""
-
-    def __init__(self, first_mm: float, next_mm: float) -> None:
-        self.pages: list[list[Table]] = [[]]
-        self._left, self._next = first_mm, next_mm
-
-    def add(self, table: Table, even: bool = False) -> None:
-        """Goes on where the last table ended, unless only a few rows would fit there; `even`: equally full parts."""
-        if not table.rows:
-            return
-        least = table.head_mm + sum(table.row_mm(r) for r in table.rows[:LEAST_ROWS]) + 4.0
-        if self._left < min(least, table.height_mm):
-            self.pages.append([])
-            self._left = self._next
-        fresh = self._left == self._next
-        parts = parted(table, self._left, self._next)
-        room = self._next
-        while even and len(parts) > 1 and room > self._next * 0.55:
-            room -= 4.0
-            closer = parted(table, room if fresh else self._left, room)
-            if len(closer) > len(parts):
-                break
-            parts = closer
-        for k, part in enumerate(parts):
-            if k:
-                self.pages.append([])
-                self._left = self._next
-            self.pages[-1].append(part)
-            self._left -= part.height_mm

@@ -1,0 +1,180 @@
+"""Parts plan and cut list: cut once, mark, put in place."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from packgen.booklet.drawing.parts_plan import parts_plan
+from packgen.booklet.flow import Flow
+from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table
+from packgen.booklet.sheet import Sheet
+from packgen.booklet.textsize import lines_of
+from packgen.core.figures import listed, number, plain
+from packgen.layout.model import Bar, Piece, Rail
+from packgen.plan import Plan
+from packgen.trade.layout_rules import layout_rule
+
+BARS_A_PAGE = 24
+CAPTION_MM = 8.0
+PURPOSE = "Cut once, mark each piece with its name, put it where the plan shows it."
+
+
+def sheets(plan: Plan) -> tuple[Sheet, ...]:
+    """The plan with the legs by kind, the cut list, the rails piece by piece."""
+    kinds, lead = _kinds(plan), _lead(plan)
+    drawing, high = parts_plan(plan, 178.0, BODY_BEHIND_MM - kinds.height_mm - CAPTION_MM - 5.0)
+    flow = Flow(BODY_BEHIND_MM - kinds.height_mm - CAPTION_MM - 5.0 - high, BODY_BEHIND_MM)
+    cuts = _cut_list(plan)
+    lead_mm = lines_of(lead, 10, 178) * 4.5 + 3.0
+    lead_page = 0
+    if cuts.rows:
+        if flow.left_mm < lead_mm + cuts.head_mm + 40.0:
+            flow.new_page()
+        flow.take(lead_mm)
+        lead_page = len(flow.pages)
+        flow.add(cuts, even=True, most_rows=BARS_A_PAGE)
+    flow.add(_rails(plan), even=True)
+    pages: list[dict[str, object]] = [{"tables": tables} for tables in flow.pages]
+    pages[0] |= {"drawing": drawing, "caption": _caption(plan), "kinds": kinds}
+    if lead_page:
+        pages[lead_page - 1]["lead"] = lead
+    empty: dict[str, object] = {"drawing": "", "caption": "", "kinds": None, "tables": (), "lead": ""}
+    return tuple(
+        Sheet(
+            slug="parts" if n == 1 else f"parts-{n}",
+            title="Parts and cut list",
+            purpose=PURPOSE,
+            template="parts.html",
+            view=empty | page,
+            behind="order",
+            part=n,
+            parts=len(pages),
+        )
+        for n, page in enumerate(pages, 1)
+    )
+
+
+def _caption(plan: Plan) -> str:
+    strip = plain(plan.project.kit.edge_strip)
+    return f"Ticks: ends of pieces. Every end of a rail stays {strip} clear of the wall."
+
+
+def _kinds(plan: Plan) -> Table:
+    """Legs and rails by kind: how many, and where the unusual ones stand."""
+    q, kit, cuts = plan.quantities, plan.project.kit, plan.layout.cut_list
+    rows = [Row(("leg alone", str(q.legs_plain), f"{plain(kit.leg.shortest)} to {plain(kit.leg.longest)} high"))]
+    for words, kind, count in (
+        ("leg with extension", "extension", q.legs_extended),
+        ("leg on packing", "packing", q.legs_packed),
+        ("leg that does not fit", "does not fit", q.legs_not_fitting),
+    ):
+        if count:
+            nodes = [leg.node for leg in plan.heights.legs if leg.parts == kind]
+            rows.append(Row((words, str(count), f"at {listed(nodes, most=20)}"), strong=kind == "does not fit"))
+    cut = [p for p in plan.layout.pieces if p.cut]
+    stock = plain(cuts.stock_mm)
+    rows.append(Row(("rail, whole", str(cuts.whole), f"pieces of {stock}, used as they come"), "light"))
+    rows.append(Row(("rail, to be cut", str(len(cuts.bars)), f"pieces of {stock}, giving {len(cut)} cut pieces")))
+    rows.append(Row(("edge strip", f"{number(q.strip_m, 1)} m", "walls, columns and frames")))
+    columns = (Column("part", "text", 44), Column("number", "number", 22), Column("", "text", None))
+    return Table(columns, tuple(rows), "What goes in; spare is added on the order list")
+
+
+# --------------------------------------------------------------------------------- cut list
+
+
+def _lead(plan: Plan) -> str:
+    cuts = plan.layout.cut_list
+    saw = plain(cuts.bars[0].saw_cut_mm) if cuts.bars else ""
+    proof = (
+        "no list needs fewer bars to cut"
+        if cuts.proven
+        else f"any list needs at least {cuts.bound}"
+    )
+    return (
+        f"Saw cut {saw} wide. Mark each piece with its name before it leaves the saw. An uncut end clips on a node; "
+        f"the sawn end goes to the wall. {len(cuts.bars)} bars are cut; {proof}."
+    )
+
+
+def _cut_list(plan: Plan) -> Table:
+    """A bar a row; the sum of cuts, saw cuts and offcut is the bar."""
+    pieces = {p.id: p for p in plan.layout.pieces}
+    keep = layout_rule("offcut_kept").value_mm
+    rows = tuple(
+        Row(_bar_cells(bar, pieces, keep), "light" if i and i % 5 == 0 else "")
+        for i, bar in enumerate(plan.layout.cut_list.bars)
+    )
+    columns = (
+        Column("bar", "number", 12),
+        Column("pieces, in sawing order", "text", None),
+        Column("uncut ends", "number", 18, "kept"),
+        Column("sum of the bar", "text", 52, "mm"),
+        Column("offcut", "number", 16, "mm"),
+        Column("offcut is", "text", 20),
+        Column("cut", "tick", 12),
+    )
+    return Table(columns, rows, f"Cut list, bars of {plain(plan.layout.cut_list.stock_mm)}")
+
+
+def _bar_cells(bar: Bar, pieces: dict[str, Piece], keep: float) -> tuple[str, ...]:
+    named = ", ".join(f"{name}: {mm}" for name, mm in zip(bar.pieces, bar.lengths_mm, strict=True))
+    ends = sum(pieces[name].factory_ends for name in bar.pieces if name in pieces)
+    sums = " + ".join(
+        [*(str(mm) for mm in bar.lengths_mm), f"{bar.saw_cuts} x {plain(bar.saw_cut_mm)}", plain(bar.offcut_mm)]
+    )
+    use = "kept" if bar.offcut_mm >= keep else "waste"
+    return (str(bar.number), named, str(ends), f"{sums} = {bar.stock_mm}", plain(bar.offcut_mm), use, "")
+
+
+# --------------------------------------------------------------------------------- rails
+
+
+def _rails(plan: Plan) -> Table:
+    pieces = {p.id: p for p in plan.layout.pieces}
+    kinds = {line.name: line.kind for line in plan.layout.lines}
+    rows: list[Row] = []
+    for kind, title in (
+        ("numbered", "Along the room, pieces from left to right"),
+        ("lettered", "Across the room, pieces from wall 1 inward"),
+    ):
+        rails = [r for r in plan.layout.rails if kinds.get(r.line) == kind]
+        if rails:
+            rows.append(Row((title,), "heavy" if rows else "", title=True))
+        rows += [Row(_rail_cells(r, pieces), "light" if i and i % 5 == 0 else "") for i, r in enumerate(rails)]
+    columns = (
+        Column("rail", "text", 18),
+        Column("over the nodes", "text", 30),
+        Column("pieces", "text", None),
+        Column("length", "number", 18, "mm"),
+        Column("placed", "tick", 16),
+    )
+    return Table(columns, tuple(rows), "Rails, piece by piece")
+
+
+def _rail_cells(rail: Rail, pieces: dict[str, Piece]) -> tuple[str, ...]:
+    nodes = f"{rail.nodes[0]} to {rail.nodes[-1]}" if len(rail.nodes) > 1 else "".join(rail.nodes)
+    made = [pieces[name] for name in rail.pieces if name in pieces]
+    return (rail.id, nodes, _runs(made), number(rail.length_mm), "")
+
+
+def _runs(made: Sequence[Piece]) -> str:
+    """Neighbouring whole pieces taken together, cut ones by name and length."""
+    out: list[str] = []
+    run: list[Piece] = []
+
+    def close() -> None:
+        if len(run) == 1:
+            out.append(f"{run[0].id} whole")
+        elif run:
+            out.append(f"{run[0].id} to {run[-1].id}, {len(run)} whole")
+        run.clear()
+
+    for piece in made:
+        if piece.cut:
+            close()
+            out.append(f"{piece.id} cut {piece.length_mm}")
+        else:
+            run.append(piece)
+    close()
+    return "; ".join(out)
