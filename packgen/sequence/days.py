@@ -9,6 +9,7 @@ import numpy as np
 
 from packgen.sequence.fronts import Fronts
 from packgen.sequence.pace import Pace
+from packgen.trade.amounts import amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,8 +24,8 @@ class Amounts:
 def split_days(amounts: Amounts, fronts: Fronts, paces: Mapping[str, Pace]) -> tuple[int, ...]:
     """After how many bays of the order each day ends; the last entry is the number of bays.
 
-    By dynamic programming over the order: as few days as can be, of these the ones with the shortest stop lines, of
-    these the most even. One bay alone may be more than a day; one day holds one fill.
+    By dynamic programming over the order: as few days as can be, of these the ones with the shortest stop lines (to
+    half a metre or so), of these the most even. One bay alone may be more than a day; one day holds one fill.
     """
     count = len(amounts.litres)
     litres = np.concatenate(([0.0], np.cumsum(amounts.litres)))
@@ -34,7 +35,7 @@ def split_days(amounts: Amounts, fronts: Fronts, paces: Mapping[str, Pace]) -> t
     uneven = np.zeros(count + 1)
     came_from = np.zeros(count + 1, dtype=int)
     still_open = np.zeros(count)
-    first = 0
+    first, equal = 0, amount("stop_equal")
     for k in range(1, count + 1):
         still_open[k - 1] = fronts.later[k - 1]
         for place, weight in fronts.back[k - 1]:
@@ -48,7 +49,7 @@ def split_days(amounts: Amounts, fronts: Fronts, paces: Mapping[str, Pace]) -> t
         span = slice(first, k)
         spare = (1 - pace.needed_by_each(litres[k] - litres[span], areas[k] - areas[span]) / pace.hours) ** 2
         to_close = np.cumsum(still_open[span][::-1])[::-1] if k < count else np.zeros(k - first)
-        stops = np.round(stop[span] + to_close, 3)
+        stops = stop[span] + np.round(to_close / equal)
         best = int(np.lexsort((np.round(uneven[span] + spare, 9), stops, days[span]))[0])
         came_from[k] = best + first
         days[k] = days[best + first] + 1
@@ -69,10 +70,11 @@ def earlier_ends(litres: np.ndarray, fronts: np.ndarray, first_share: float, sec
         return ()
     done = np.cumsum(litres) / max(float(np.sum(litres)), 1e-9)
     out: list[int] = []
+    equal = amount("stop_equal")
     middle = (first_share + second_share) / 2
     for share, low, high in ((first_share, first_share / 2, middle), (second_share, middle, (1 + second_share) / 2)):
         near = [k for k in range(len(litres) - 1) if low <= done[k] < high and k + 1 not in out]
         if near:
-            best = min(near, key=lambda k: (round(float(fronts[k]), 3), abs(float(done[k]) - share), k))
+            best = min(near, key=lambda k: (round(float(fronts[k]) / equal), abs(float(done[k]) - share), k))
             out.append(best + 1)
     return tuple(out)

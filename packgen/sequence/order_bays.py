@@ -127,7 +127,7 @@ def _order_part(ground: Ground, part: Sequence[int], way: Exit, load: Load, grow
     backward: list[int] = []
     for k in reversed(_order_rows(ground, lanes, _beside(ground, lanes), lane_at_door)):
         rows = _rows(ground, lanes[k].bays, way, load)
-        door = _row_at_door(ground, rows, way, last_bay)
+        door = _row_at_door(ground, rows, way, last_bay, grown)
         for r in reversed(_order_rows(ground, rows, _beside(ground, rows), door)):
             wanted = _wanted(ground, rows[r], way, load, ends_first=len(lanes) == 1)
             backward += _grow(ground, wanted, last_bay if last_bay in rows[r].bays else None, grown)
@@ -143,12 +143,13 @@ def _beside(ground: Ground, rows: Sequence[_Row]) -> list[list[int]]:
     ]
 
 
-def _row_at_door(ground: Ground, rows: Sequence[_Row], way: Exit, last_bay: int) -> int:
-    """The row with the last bay in it, else the one nearest the way out."""
+def _row_at_door(ground: Ground, rows: Sequence[_Row], way: Exit, last_bay: int, grown: _Open) -> int:
+    """The row with the last bay in it; in a lane beside open floor the row that touches it nearest the way out."""
     return min(
         range(len(rows)),
         key=lambda r: (
             last_bay not in rows[r].bays,
+            not any(n in grown.steps_to_go for b in rows[r].bays for n in ground.steps[b]),
             min(round(math.dist(ground.middles[b], way.middle), 3) for b in rows[r].bays),
             r,
         ),

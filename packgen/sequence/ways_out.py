@@ -15,6 +15,7 @@ from packgen.survey.model import RoomOutline, Survey
 from packgen.trade.amounts import amount
 
 SAMPLE_MM = 50.0
+TOUCHING_MM = 1.0  # bays meet on the lines of rails and joints; wider apart something lies between them
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +57,7 @@ class Ground:
 def walk_ground(project: Project, survey: Survey, bays: Sequence[Bay]) -> Ground:
     """Who can step where, and where people leave each room."""
     shapes = [b.shape for b in bays]
-    near = beside(shapes, amount("joint_open"))
+    near = beside(shapes, TOUCHING_MM)
     links = tuple(link for link in near if bays[link.first].room == bays[link.second].room)
     least = step_mm(project)
     steps: list[list[int]] = [[] for _ in bays]
