@@ -95,6 +95,7 @@ _CAUTIONS: tuple[tuple[str, Gate | None, str], ...] = (
     ("base-green", "grid", "young concrete, or nobody knows its age"),
     ("foil-on-timber", "grid", "plastic foil on timber"),
     ("fall-of-base-low", "grid", "the base below falls too little, or holds water"),
+    ("names-clash", "grid", "a reading and a leg of one name in different spots"),
     ("structural-joint-open", "grid", "a joint of the building that has to stay open"),
     ("pipe-through-joint", "grid", "a heating pipe goes through a movement joint"),
     ("stack-too-heavy", "fill", "how many bags may stand on a square metre"),
@@ -123,7 +124,6 @@ _CAUTIONS: tuple[tuple[str, Gate | None, str], ...] = (
 
 _NOTES: tuple[tuple[str, str], ...] = (
     ("extension", "legs that need an extension or packing"),
-    ("names-clash", "survey points and legs of one name in different spots"),
     ("comparison-fails", "a fill that was compared and fails"),
     ("load", "the weight against what is allowed"),
     ("step-outside", "a drop to the outside, printed and not judged"),

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from packgen.core import figures
 from packgen.core.finding import Finding
 from packgen.core.place import Place
-from packgen.core.worked import FILE
+from packgen.core.worked import FILE, PRACTICE
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.survey.model import CheckTape, RoomOutline, Suspect
@@ -231,7 +231,7 @@ def laser(job: Job) -> Iterator[Finding]:
 
 
 def names_clash(job: Job) -> Iterator[Finding]:
-    """A leg and a reading of one name in different spots: the pack tells them apart, and says so."""
+    """A leg and a reading of one name in different spots: whoever sets one by the other sets it wrong (J19)."""
     near = value("same_spot")
     spots = {p.id: (p.x_mm, p.y_mm) for p in job.survey.levels.points}
     apart = [
@@ -241,12 +241,13 @@ def names_clash(job: Job) -> Iterator[Finding]:
     ]
     if apart:
         yield found(
-            "note",
+            "caution",
             "names-clash",
-            f"{many(len(apart), 'leg')} and the readings of the same name are different spots: readings are printed "
-            f"s-{apart[0]} and so on.",
+            f"{many(len(apart), 'leg')} and the readings of the same name are different spots: {figures.listed(apart)}. "
+            "In the level book a name means the reading, on every other sheet the leg.",
             where=figures.listed(apart),
-            source=FILE,
+            source=PRACTICE,
+            cures=("set by the leg table only, never by the level book",),
             place=job.project.levels.marks.of("columns at"),
         )
 
