@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from markupsafe import Markup, escape
@@ -14,6 +14,8 @@ from packgen.core.figures import day
 from packgen.core.finding import GATES, Gate, gate_holds, holds_before
 from packgen.plan import Plan
 
+SHORT = 118  # letters of a hold's sentence on the cover
+
 
 @dataclass(frozen=True, slots=True)
 class GateState:
@@ -22,6 +24,7 @@ class GateState:
     name: Gate
     holds: int
     first: str  # sentence of the first hold, "" where open
+    short: str  # the same, cut to what the cover has room for
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +36,16 @@ class Listed:
     title: str
     part: int
     parts: int
+    held: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ListedGroup:
+    """Sheets of one title in the list on the cover: "30 to 37"."""
+
+    numbers: str
+    slug: str
+    title: str
     held: bool
 
 
@@ -62,6 +75,7 @@ class PackFacts:
     count: int
     gates: tuple[GateState, ...]
     contents: tuple[Listed, ...]
+    groups: tuple[ListedGroup, ...]
     words: tuple[tuple[str, str], ...] = ()  # terms this pack uses, with their meaning; known once the rest is made
 
 
@@ -70,6 +84,9 @@ def pack_facts(plan: Plan, sheets: Sequence[Sheet]) -> PackFacts:
     info = plan.project.project
     revision = f"revision {info.revision}" if info.revision else ""
     head = " · ".join(part for part in (info.name, info.reference, revision) if part)
+    contents = tuple(
+        Listed(n, s.slug, s.title, s.part, s.parts, band_of(plan, s) is not None) for n, s in enumerate(sheets, 1)
+    )
     return PackFacts(
         name=info.name,
         reference=info.reference,
@@ -84,15 +101,35 @@ def pack_facts(plan: Plan, sheets: Sequence[Sheet]) -> PackFacts:
         sign=sign_of(plan),
         count=len(sheets),
         gates=tuple(_gate_state(plan, gate) for gate in GATES),
-        contents=tuple(
-            Listed(n, s.slug, s.title, s.part, s.parts, band_of(plan, s) is not None) for n, s in enumerate(sheets, 1)
-        ),
+        contents=contents,
+        groups=_groups(contents),
     )
 
 
 def _gate_state(plan: Plan, gate: Gate) -> GateState:
     holds = gate_holds(plan.findings, gate)
-    return GateState(gate, len(holds), holds[0].says if holds else "")
+    first = first_upper(holds[0].says) if holds else ""
+    return GateState(
+        gate, len(holds), first, first if len(first) <= SHORT else first[:SHORT].rsplit(" ", 1)[0] + " ..."
+    )
+
+
+def _groups(contents: Sequence[Listed]) -> tuple[ListedGroup, ...]:
+    groups: list[ListedGroup] = []
+    for line in contents:
+        name = line.title.split(", day ")[0]
+        last = groups[-1] if groups else None
+        if last and last.title == name:
+            first = last.numbers.split(" ")[0]
+            groups[-1] = replace(last, numbers=f"{first} to {line.number}", held=last.held or line.held)
+        else:
+            groups.append(ListedGroup(str(line.number), line.slug, name, line.held))
+    return tuple(groups)
+
+
+def first_upper(text: str) -> str:
+    """The sentence with a capital at its start."""
+    return text[:1].upper() + text[1:]
 
 
 def band_of(plan: Plan, sheet: Sheet) -> Band | None:
@@ -107,7 +144,7 @@ def band_of(plan: Plan, sheet: Sheet) -> Band | None:
     more = f" And {len(holds) - 1} more." if len(holds) > 1 else ""
     when = _passed_on(plan, gate)
     by = f" Dates here count only if it is lifted by {day(when)}." if when else ""
-    return Band(gate, f"{first.says}{more}{by}")
+    return Band(gate, f"{first_upper(first.says)}{more}{by}")
 
 
 def _passed_on(plan: Plan, gate: Gate) -> date | None:

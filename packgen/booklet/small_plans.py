@@ -1,4 +1,4 @@
-"""Small plans on sheets that are filled in: where to read, where the straightedge lies, where to test, what is below."""
+"""Small plans on sheets that are filled in: where to read, to lay the straightedge, to test; what lies below."""
 
 from __future__ import annotations
 
@@ -51,9 +51,9 @@ def test_plan(plan: Plan, points: Sequence[TestPoint], height_mm: float) -> Mark
     if height_mm < LEAST_HEIGHT_MM:
         return None
     view = plan_view(plan, ACROSS_MM, height_mm)
+    base_plan(view, plan)
     services(view, plan)
     joints(view, plan)
-    base_plan(view, plan)
     for p in points:
         ringed(view, p.at, p.number)
     return _finished(view, "Plan of the moisture test points and the pipes")
@@ -63,9 +63,9 @@ def below_plan(plan: Plan, points: Sequence[TestPoint], height_mm: float) -> Mar
     """What lies under the covering: pipes, joints, rails, test points."""
     view = plan_view(plan, ACROSS_MM, height_mm)
     rails(view, plan, THIN)
+    base_plan(view, plan)
     services(view, plan)
     joints(view, plan)
-    base_plan(view, plan)
     for p in points:
         ringed(view, p.at, p.number)
     return _finished(view, "Plan of what lies below the covering")
@@ -76,8 +76,8 @@ def hazard_plan(plan: Plan, places: Sequence[tuple[int, Point]], height_mm: floa
     if height_mm < LEAST_HEIGHT_MM or not places:
         return None
     view = plan_view(plan, ACROSS_MM, height_mm)
-    services(view, plan)
     base_plan(view, plan)
+    services(view, plan)
     for number, at in places:
         ringed(view, at, number)
     return _finished(view, "Plan of the hazards and cautions by their numbers")

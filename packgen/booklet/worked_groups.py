@@ -1,4 +1,4 @@
-"""The lines of arithmetic in the order a reader follows: three results from the first reading on, then all by subject."""
+"""The lines of arithmetic as a reader follows them: three results from the first reading on, then all by subject."""
 
 from __future__ import annotations
 

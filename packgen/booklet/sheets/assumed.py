@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
-from packgen.booklet.sheets.holds import first_upper
 from packgen.core.worked import Assumed
 from packgen.plan import Plan
 
@@ -25,9 +25,9 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     table = Table(
         (
             Column("what"),
-            Column("value", width_mm=33),
-            Column("used for", width_mm=38),
-            Column("key in the file", width_mm=30),
+            Column("value", width_mm=30),
+            Column("used for", width_mm=36),
+            Column("key in the file", width_mm=37),
         ),
         tuple(rows),
     )

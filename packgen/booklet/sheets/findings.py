@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from packgen.booklet.facts import first_upper
 from packgen.booklet.numbered import numbered
 from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
-from packgen.booklet.sheets.holds import LOOKED_AT, first_upper, found_and_limit
+from packgen.booklet.sheets.holds import LOOKED_AT, found_and_limit
 from packgen.booklet.signs import mark
 from packgen.core.figures import day
 from packgen.core.finding import Finding

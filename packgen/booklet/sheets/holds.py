@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from packgen.booklet.facts import first_upper
 from packgen.booklet.numbered import numbered
 from packgen.booklet.rows import BODY_MM, WRITE_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.signs import mark
-from packgen.core.figures import day, plain
+from packgen.core.figures import day, level, plain
 from packgen.core.finding import GATES, Finding
 from packgen.plan import Plan
 
@@ -114,11 +115,16 @@ def _cells(number: int, f: Finding) -> tuple[str, ...]:
 
 
 def found_and_limit(f: Finding) -> str:
-    """The figure found and the one allowed, in one unit: "44, limit 50 mm"; never rounded onto the limit."""
+    """The figure found and the one allowed, in one unit: "44, limit 50 mm"; never rounded onto the limit.
+
+    A level is said in words: "81 below TBM, limit 97 below TBM".
+    """
     if f.number is None:
         return ""
-    unit = f" {f.unit}" if f.unit else ""
     digits = 0 if f.unit in WHOLE_UNITS else 2
+    if f.number < 0 or (f.limit or 0) < 0:
+        return level(f.number) + (f", limit {level(f.limit)}" if f.limit is not None else "")
+    unit = f" {f.unit}" if f.unit else ""
     found = plain(f.number, digits)
     if f.limit is None:
         return f"{found}{unit}"
@@ -126,11 +132,6 @@ def found_and_limit(f: Finding) -> str:
     if found == allowed and abs(f.number - f.limit) > 1e-6:
         found = plain(f.number, digits + 1)
     return f"{found}, limit {allowed}{unit}"
-
-
-def first_upper(text: str) -> str:
-    """The sentence with a capital at its start."""
-    return text[:1].upper() + text[1:]
 
 
 def _sign_offs(plan: Plan) -> Table:

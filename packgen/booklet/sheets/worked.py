@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import BODY_MM, SHEET_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
-from packgen.booklet.sheets.holds import first_upper
 from packgen.booklet.worked_groups import (
     EVERY_LEG,
     Group,
@@ -27,7 +27,7 @@ LONG_SUM = 260  # letters of a sum beyond which only its beginning is printed; p
 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
     """Three results in full first, then the rest by subject, then the short lines in columns."""
-    pages = [table for table in _full_pages([*told_in_full(plan), *by_subject(plan)])]
+    pages = _full_pages([*told_in_full(plan), *by_subject(plan)])
     pages += _short_pages(plan)
     return tuple(
         Sheet(
