@@ -134,11 +134,11 @@ def _listed(units: Mapping[str, float]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
 
 
-def measure(text: str, units: Mapping[str, float], what: str, bare: float | None = None) -> float:
+def measure(text: str, units: Mapping[str, float], what: str, bare: float | None = None, told: str = "") -> float:
     """A figure with a unit, in the base of `units` (written form to its factor; capitals do not matter).
 
     `what` names the kind with its article ("a mass"); `bare` is the factor of a figure without a unit, None where
-    the unit must be said. The first written form of each factor is shown to the reader.
+    the unit must be said. `told` is the units as shown to the reader, else the first written form of each factor.
 
     >>> measure("25 kg", {"kg": 1, "g": 0.001}, "a mass")
     25.0
@@ -153,10 +153,9 @@ def measure(text: str, units: Mapping[str, float], what: str, bare: float | None
         value = number(text)
         if bare is not None:
             return value * bare
-        first = _listed(units).split(",")[0].split(" or ")[0]
-        raise NotUnderstood(
-            f"'{text}' has no unit: {what} is wanted in {_listed(units)}", f"{plain} {first}", "no-unit"
-        )
+        first = next(iter(units))
+        says = f"'{text}' has no unit: {what} is wanted in {told or _listed(units)}"
+        raise NotUnderstood(says, f"{plain} {first}", "no-unit")
     if "#" in split[2]:
         raise NotUnderstood(f"'{text}' has a remark in it: a blank must stand before '#'", code="remark")
     if re.match(r"[-+*/x×=:<>~]", split[2]):
@@ -164,7 +163,9 @@ def measure(text: str, units: Mapping[str, float], what: str, bare: float | None
             f"'{text}' is not one figure: write the figure alone, with its unit", None, "not-one-figure"
         )
     raise NotUnderstood(
-        f"'{text}' ends in '{split[2]}', and {what} is wanted in {_listed(units)}", _near(split[1], unit), "wrong-unit"
+        f"'{text}' ends in '{split[2]}', and {what} is wanted in {told or _listed(units)}",
+        _near(split[1], unit),
+        "wrong-unit",
     )
 
 

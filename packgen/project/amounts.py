@@ -101,7 +101,16 @@ def count(text: str) -> int:
 
 _PER_HOUR = ("per hour", "/h", "/hour", "an hour", "a hour", "per h")
 _PER_DAY = ("per day", "/day", "/d", "a day", "per d")
-_PERSON_HOUR = ("per person hour", "per person and hour", "per hour and person", "per man hour", "/person hour", "/ph")
+_PERSON_HOUR = (
+    "per person hour",
+    "per person and hour",
+    "per person per hour",
+    "per hour per person",
+    "per hour and person",
+    "per man hour",
+    "/person hour",
+    "/ph",
+)
 _LITRES = {**dict.fromkeys(("l", "litre", "litres", "liter", "liters", "ltr", "dm3"), 1.0), "ml": 0.001, "m3": 1000.0}
 _SQUARE = ("m2", "sqm", "sq m", "square metre", "square metres")
 _MASSES = {**dict.fromkeys(("kg", "kgs", "kilo", "kilos", "kilogram", "kilograms"), 1.0), "g": 0.001, "t": 1000.0}
@@ -139,7 +148,7 @@ _DEGREES = dict.fromkeys(("degrees", "degree", "deg", "°"), 1.0)
 
 
 def _positive(text: str, units: dict[str, float], what: str) -> float:
-    return _not_below_zero(measure(text, units, what), text, what)
+    return _not_below_zero(measure(text, units, what, told=next(iter(units))), text, what)
 
 
 def mass(text: str) -> float:
@@ -180,6 +189,12 @@ def conductivity(text: str) -> float:
 
 
 def temperature(text: str) -> float:
+    plain = tidy(text)
+    if re.fullmatch(r"[+-]?[0-9.,]+ ?(?:°|deg|degrees)", plain):
+        figures = re.sub(r" ?(?:°|deg|degrees)$", "", plain)
+        raise NotUnderstood(
+            f"'{text}' does not say which degrees: a temperature is wanted in C", f"{figures} C", "no-unit"
+        )
     return measure(text, _CELSIUS, "a temperature")
 
 
@@ -224,13 +239,19 @@ def rate(text: str) -> PersonRate:
     """m² or litres a person hour."""
     area = _each(dict.fromkeys(_SQUARE, 1.0), _PERSON_HOUR)
     litres = _each(_LITRES, _PERSON_HOUR)
-    value = _positive(text, {**area, **litres}, "a rate")
+    told = "m2 per person hour or l per person hour"
+    if hour := re.fullmatch(
+        r"([0-9.,]+ ?(?:m2|l|litres?)) ?(?:per hour|/ ?h|an hour|/ ?hour)", tidy(text), re.IGNORECASE
+    ):
+        says = f"'{text}' does not say whose hour: a rate is wanted in {told}"
+        raise NotUnderstood(says, f"{hour[1]} per person hour", "wrong-unit")
+    value = _not_below_zero(measure(text, {**area, **litres}, "a rate", told=told), text, "a rate")
     unit = re.sub(r"^[0-9.,'’ ]+", "", tidy(text)).casefold()
     return PersonRate(value, "m2" if unit in area else "l")
 
 
 def _no_currency(text: str) -> None:
-    figures = re.sub(r"\s*(?:[€$£¥]|\b[A-Z]{3}\b)\s*", "", tidy(text))
+    figures = " ".join(re.sub(r"[€$£¥]|\b[A-Z]{3}\b", " ", tidy(text)).split())
     if figures != tidy(text) and re.match(r"[0-9]", figures):
         says = f"'{text}' has a currency: it is said once, under 'prices' with 'currency: EUR'"
         raise NotUnderstood(says, figures, "currency")

@@ -7,7 +7,7 @@ from typing import Any
 
 from packgen.core.figures import plain
 from packgen.core.finding import Fault
-from packgen.core.place import Marks
+from packgen.core.place import Marks, Place
 from packgen.project import floor_checks, level_checks, room_checks
 from packgen.project.guess import likely_word
 from packgen.project.room_model import ProjectInfo
@@ -51,6 +51,12 @@ def names_fit(project: ProjectInfo) -> Iterable[Fault]:
         if len(text) > longest:
             says = f"{key}: the text has {len(text)} characters, and the head of a sheet has room for {longest}"
             yield Fault(project.marks.of(key), "text-too-long", says)
+
+
+def layout_known(pack_layout: int) -> Iterable[Fault]:
+    if pack_layout != 1:
+        says = f"pack layout: {pack_layout} is not known here, only 1: was the file written for a newer packgen?"
+        yield Fault(Place(1, 1), "layout-unknown", says)
 
 
 def kit(kit: Kit) -> Iterable[Fault]:
@@ -188,6 +194,12 @@ def people(crew: Sequence[Person], plant: Sequence[Plant], rates: Rates) -> Iter
 
 
 def calendar(calendar: Calendar) -> Iterable[Fault]:
+    night = calendar.lowest_night_temperature
+    figures = [] if night is None else [night.always, *(t for _, t in night.by_night)]
+    for figure in figures:
+        if figure is not None and not plausible("night", "coldest_c") <= figure <= plausible("night", "warmest_c"):
+            says = f"lowest night temperature: {plain(figure)} C is no night anybody works in: is a figure wrong?"
+            yield Fault(calendar.marks.of("lowest night temperature"), "too-large", says)
     if not calendar.working_days:
         yield Fault(
             calendar.marks.of("working days"), "empty", "'working days' names no day: nothing would ever be done"
@@ -226,6 +238,7 @@ FIRST = (room_checks.walls, room_checks.rooms_named, level_checks.units)
 
 CHECKS: tuple[Check, ...] = (
     (("project",), names_fit),
+    (("pack_layout",), layout_known),
     (("rooms",), room_checks.rooms_named),
     (("rooms",), room_checks.walls),
     (("rooms",), room_checks.tapes),

@@ -22,6 +22,7 @@ from packgen.project.shorthand import FREE_KEYS, SHORTHAND, SPEAKS
 from packgen.project.tree import Listing, Mapping, Node, Refused, Scalar
 
 NOTHING = ("none", "unknown", "no", "not known", "-", "n/a")
+GRIDS = ("columns at", "rows at")
 MOST_KEYS_TOLD = 16
 BROKEN: Any = object()  # a fault was given for the value
 ABSENT: Any = object()  # the value says that there is none
@@ -235,6 +236,9 @@ def fit_value(info: FieldInfo, node: Node, label: str, job: Job) -> Any:
     kind = bare(info.annotation)
     if isinstance(node, Refused):
         return BROKEN
+    if isinstance(node, Listing) and not node.items and info.is_required() and get_origin(kind) is tuple:
+        job.fault(node.place, "empty", f"'{label}' is empty, and one item at least is wanted")
+        return BROKEN
     if isinstance(node, Scalar):
         given = _nothing(info, kind, node)
         if given is not None:
@@ -248,9 +252,10 @@ def _nothing(info: FieldInfo, kind: Any, node: Scalar) -> Any:
         return ABSENT if not node and not node.quoted and not info.is_required() else None
     speaks = is_record(kind) and kind in SPEAKS
     listing = get_origin(kind) is tuple and not _is_point(kind)
-    if node.casefold() in NOTHING and not speaks and (optional(info) or (listing and not info.is_required())):
+    spare = (listing or is_record(kind)) and not info.is_required()
+    if node.casefold() in NOTHING and not speaks and (optional(info) or spare):
         return ABSENT
-    if not node and not node.quoted and listing and not info.is_required():
+    if not node and not node.quoted and spare and not optional(info):
         return ABSENT
     return None
 
@@ -350,7 +355,9 @@ def _fit_list(inner: Any, node: Node, label: str, job: Job) -> Any:
         says = f"from here on the items have the keys of '{section}': is the line '{section}:' missing above?"
         job.fault(items[0].place, "section-missing", says, f"{section}:")
         node = Listing(node.place, tuple(i for i in node.items if i not in items), node.flow)
-    out = [fit(inner, item, _item_name(item, n, label), job) for n, item in enumerate(node.items, 1)]
+    out = [
+        fit(inner, item, _item_name(item, n, label) if record else label, job) for n, item in enumerate(node.items, 1)
+    ]
     return BROKEN if any(o is BROKEN for o in out) else out
 
 
@@ -378,8 +385,7 @@ def _item_name(item: Node, n: int, label: str) -> str:
             text = item.text(key)
             if text:
                 return str(text)
-        return f"item {n} of '{label}'"
-    return label
+    return f"item {n} of '{label}'"
 
 
 def _fit_pairs(pair: Any, node: Node, label: str, job: Job) -> Any:
@@ -397,7 +403,7 @@ def _fit_pairs(pair: Any, node: Node, label: str, job: Job) -> Any:
         job.fault(glued[0].place, "no-blank-after-colon", says, guess)
         return BROKEN
     out = [
-        [key, fit(second, value, str(key) if is_record(bare(second)) else f"{label} {key}", job)]
+        [key.called(label), fit(second, value, f"{label} {key}" if label in GRIDS else str(key), job)]
         for key, value in node.entries
     ]
     return BROKEN if any(o[1] is BROKEN for o in out) else out

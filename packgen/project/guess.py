@@ -25,6 +25,15 @@ SAME_THING: dict[str, tuple[str, ...]] = {
     "location": ("where",),
     "wall": ("in", "along"),
     "cost": ("price",),
+    "begin": ("start",),
+    "holidays": ("not working",),
+    "vat": ("tax",),
+    "doors": ("openings",),
+    "windows": ("openings",),
+    "floor": ("finishes",),
+    "pipes": ("services",),
+    "zones": ("finishes",),
+    "materials": ("fills",),
 }
 
 SAME_WORD = {

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import yaml
@@ -44,8 +45,16 @@ def read_project(data: bytes, file_name: str) -> ReadResult:
         return _refused(faults, lines.own)
     project, more = _project(tree, file_name, faults)
     retyped = {f.place.line for f in faults}
-    faults += [f for f in more if f.place.line not in retyped]
+    faults += [_behind_remark(f, lines.own) for f in more if f.place.line not in retyped]
     return _refused(faults, lines.own) if faults or project is None else ReadResult(project, (), lines.own)
+
+
+def _behind_remark(fault: Fault, own: tuple[str, ...]) -> Fault:
+    """An empty value before a remark: perhaps the value was meant to begin with '#'."""
+    line = own[fault.place.line - 1] if fault.place.line <= len(own) else ""
+    if fault.code != "empty" or not re.search(r":\s+#", line):
+        return fault
+    return replace(fault, says=f"{fault.says} (what stands behind '#' is a remark)")
 
 
 def _refused(faults: Iterable[Fault], own: tuple[str, ...]) -> ReadResult:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 from collections.abc import Callable
 
@@ -22,9 +23,10 @@ from packgen.project.room_model import (
     Wall,
     Waterproofing,
 )
-from packgen.project.tree import Listing, Mapping, Node, Scalar
+from packgen.project.tree import Listing, Mapping, Node, Refused, Scalar
 from packgen.project.work_model import (
     BoardOnTop,
+    Calendar,
     CoolDown,
     Drying,
     Fall,
@@ -446,8 +448,65 @@ def night_temperature(node: Node, name: str, faults: list[Fault]) -> Node | None
     if isinstance(node, Scalar):
         return _map(node.place, ("always", node.called("lowest night temperature")))
     if isinstance(node, Mapping) and not node.get("always") and not node.get("by night"):
-        return _map(node.place, ("by night", node))
+        named = [(k.called("lowest night temperature"), v) for k, v in node.entries]
+        return _map(node.place, ("by night", Mapping(node.place, tuple(named), node.flow)))
     return node
+
+
+_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+
+
+def calendar(node: Node, name: str, faults: list[Fault]) -> Node | None:
+    """Spans of days are not read, but the list that was meant is said."""
+    if not isinstance(node, Mapping):
+        return node
+    entries: list[tuple[Scalar, Node]] = []
+    for key, value in node.entries:
+        one = value.items[0] if isinstance(value, Listing) and len(value.items) == 1 else value
+        meant = None
+        if isinstance(one, Scalar):
+            meant = (
+                _week(one) if key == "working days" else _span(one) if key in ("not working", "rain expected") else None
+            )
+        if meant is None or not isinstance(one, Scalar):
+            entries.append((key, value))
+        else:
+            faults.append(
+                Fault(one.place, "list-wanted", f"{key}: '{one}' is a span, and each day is wanted by its name", meant)
+            )
+            entries.append((key, Refused(one.place)))
+    return Mapping(node.place, tuple(entries), node.flow)
+
+
+def _week(text: str) -> str | None:
+    plain = tidy(text).casefold()
+    if plain in ("all", "every day", "daily", "all days"):
+        return f"[{', '.join(_DAYS)}]"
+    ends = re.fullmatch(r"([a-z]+) ?(?:-|to|until|till) ?([a-z]+)", plain)
+    if ends is None:
+        return None
+    at = [next((n for n, d in enumerate(_DAYS) if word.startswith(d.casefold())), None) for word in ends.groups()]
+    first, last = at
+    if first is None or last is None:
+        return None
+    days = _DAYS[first : last + 1] if first <= last else _DAYS[first:] + _DAYS[: last + 1]
+    return f"[{', '.join(days)}]"
+
+
+def _span(text: str) -> str | None:
+    ends = re.fullmatch(
+        r"([0-9]{4}-[0-9]{2}-[0-9]{2}) ?(?:-|to|until|till|\.\.+) ?([0-9]{4}-[0-9]{2}-[0-9]{2})", tidy(text)
+    )
+    if ends is None:
+        return None
+    try:
+        first, last = (datetime.date.fromisoformat(day) for day in ends.groups())
+    except ValueError:
+        return None
+    count = (last - first).days + 1
+    if not 1 <= count <= 31:
+        return None
+    return f"[{', '.join((first + datetime.timedelta(n)).isoformat() for n in range(count))}]"
 
 
 def packing(node: Node, name: str, faults: list[Fault]) -> Node | None:
@@ -477,6 +536,7 @@ def levels(node: Node, name: str, faults: list[Fault]) -> Node | None:
 SHORTHAND: dict[type[Record], Rewrite] = {
     Asbestos: _one_word("sample"),
     BoardOnTop: board_on_top,
+    Calendar: calendar,
     Ceiling: _one_word("lowest"),
     CoolDown: _one_word("days"),
     DampReading: damp_reading,

@@ -341,7 +341,9 @@ class Exercise(Record):
     seed: Count = 1
     versions: Count = 1
     vary: tuple[Words, ...] = ()
+    bounds: tuple[tuple[Words, Words], ...] = ()  # how far each of `vary` goes: 300, 6 to 25
     keep: tuple[Words, ...] = ()
+    leave_out: tuple[Words, ...] = ()  # codes of usual mistakes that need not be told apart: W13
     blanks: tuple[Words, ...] = ()
     tolerance: tuple[tuple[Words, Words], ...] = ()
     marks_for: Marksheet | None = Field(default=None, alias="marks")
