@@ -265,7 +265,7 @@ def zone_borders(job: Job) -> Iterator[Finding]:
             where=names,
             source=FILE,
             cures=(
-                "enter a joint along the border (joints): rails end there, a leg each side",
+                "end the rail at the border, a leg each side",
                 "bring the two rail tops together",
             ),
             place=_zone_place(job, job.heights.zones[-1].name, "finished level"),

@@ -243,8 +243,8 @@ def names_clash(job: Job) -> Iterator[Finding]:
         yield found(
             "caution",
             "names-clash",
-            f"{many(len(apart), 'leg')} and the readings of the same name are different spots: {figures.listed(apart)}. "
-            "In the level book a name means the reading, on every other sheet the leg.",
+            f"{many(len(apart), 'leg')} and the readings of the same name are different spots: "
+            f"{figures.listed(apart)}. In the level book a name means the reading, on every other sheet the leg.",
             where=figures.listed(apart),
             source=PRACTICE,
             cures=("set by the leg table only, never by the level book",),

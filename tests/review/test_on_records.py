@@ -69,6 +69,13 @@ def test_floor_that_no_zone_covers(plan_with: PlanWith) -> None:
     assert one(replace(plan, heights=heights), "stop", "floor-unclaimed").gate == "order"
 
 
+def test_a_rail_over_a_border_of_two_rail_tops(plan_with: PlanWith) -> None:
+    plan = plan_with("07")
+    rail = plan.layout.rails[0].id
+    stop = one(replace(plan, heights=replace(plan.heights, border_rails=(rail,))), "stop", "rail-over-border")
+    assert (stop.where, stop.gate, stop.lift) == (rail, "grid", "numbers")
+
+
 def test_a_day_that_ends_after_hours(plan_with: PlanWith) -> None:
     plan = plan_with("02")
     late = replace(plan.sequence.pours[0], ends_at=17 + 2 / 3, work_ends_at=16.0)
