@@ -49,7 +49,7 @@ def test_drying(family: str, depth_mm: float, days: int) -> None:
 
 
 def test_traffic_and_cover() -> None:
-    """betontechnische-daten.de 15.5; polythene at least 7 days (Tomorrow's Flooring, March 2015): the later of the two."""
+    """betontechnische-daten.de 15.5; polythene 7 days or more (Tomorrow's Flooring, March 2015): the later counts."""
     assert waiting_rule("sand-cement", "walk_on").days == 3
     assert waiting_rule("sand-cement", "load").days == 7
     assert waiting_rule("sand-cement", "covered").days == 7

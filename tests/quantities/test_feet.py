@@ -11,7 +11,7 @@ from packgen.quantities.weight import as_load, zone_weights
 
 
 def test_all_feet_together_carry_the_floor_and_what_is_on_it(plan: Plan) -> None:
-    """Tributary areas tile the floor: the sum of the forces is that of the loads over it, depth by leg instead of mean."""
+    """Tributary areas tile the floor: the forces add up to the loads over it, but for depth by leg instead of mean."""
     w = plan.quantities.weight
     area = sum(n.tributary_mm2 for n in plan.layout.nodes) / 1e6
     assert area == pytest.approx(plan.heights.depth.area_mm2 / 1e6, rel=0.03)

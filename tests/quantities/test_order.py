@@ -39,7 +39,7 @@ def test_there_is_a_leg_for_every_node_and_an_extension_for_every_long_one(plan:
 
 
 def test_sheets_cover_the_floor_and_turn_up_at_the_walls(plan_of) -> None:  # type: ignore[no-untyped-def]
-    """Extension: 27.07 m² in the strip x 1.15, and 21.2 m of wall x 122 (greatest depth 74, layers 18, 30 to cut off)."""
+    """Extension: 27.07 m² in the strip x 1.15, and 21.2 m of wall x 122: depth 74, layers 18, 30 to cut off."""
     quantities = plan_of("02-extension-heated").quantities
     assert quantities.separating_layer_m2 == pytest.approx(27.07 * 1.15 + 21.2 * 0.122, abs=0.1)
     assert quantities.strip_m == pytest.approx(21.2 * 1.05, abs=0.1)
