@@ -11,6 +11,7 @@ from packgen.plan import Plan
 from packgen.project.work_model import Fill
 from packgen.sequence.model import Pour, StopLine, Turn
 
+STEPPED = 72  # letters beyond which a stop line is shown, not said
 SHORT = 24  # letters of a stop line that the head of the day has room for
 
 
@@ -108,7 +109,8 @@ def forecast(pour: Pour) -> str:
 
 def turn_rows(plan: Plan, pour: Pour, most: int) -> tuple[TurnRow, ...]:
     """The day's bays in order: one a row, or rows of bays taken together where that would be more than `most`."""
-    return tuple(_row(group) for group in grouped(plan, pour.turns, most))
+    before = pour.turns[0].order - 1
+    return tuple(_row(group, before) for group in grouped(plan, pour.turns, most))
 
 
 def grouped(plan: Plan, turns: Sequence[Turn], most: int) -> list[list[Turn]]:
@@ -141,7 +143,7 @@ def _runs(turns: Sequence[Turn], key: Callable[[Turn], int]) -> list[list[Turn]]
     return out
 
 
-def _row(group: Sequence[Turn]) -> TurnRow:
+def _row(group: Sequence[Turn], before: int) -> TurnRow:
     first, last = group[0], group[-1]
     area, volume = sum(t.area_m2 for t in group), sum(t.volume_l for t in group)
     closes = [t.bay for t in group if t.close_edge]
@@ -150,7 +152,7 @@ def _row(group: Sequence[Turn]) -> TurnRow:
     else:
         bays = f"{first.bay} to {last.bay}" + (f", {len(closes)} *" if closes else "")
     return TurnRow(
-        str(first.order) if first is last else f"{first.order} to {last.order}",
+        str(first.order - before) if first is last else f"{first.order - before} to {last.order - before}",
         bays,
         len(group),
         number(area, 2),
@@ -167,8 +169,9 @@ def stop_said(pour: Pour, stop: StopLine, word: str = "bag") -> str:
 
 
 def line_of(stop: StopLine) -> str:
-    """The line alone, without what is done there."""
-    return stop.says.split(",")[0].rstrip(".")
+    """The line alone, without what is done there; one of many steps is left to the plan."""
+    line = stop.says.split(",")[0].rstrip(".")
+    return line if len(line) <= STEPPED else "the stepped line on the plan"
 
 
 def bags_left(pour: Pour, stop: StopLine) -> int:

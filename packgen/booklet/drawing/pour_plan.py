@@ -31,7 +31,7 @@ from packgen.plan import Plan
 from packgen.sequence.model import Pour
 from packgen.survey.model import Door
 
-AIR_MM = 0.4  # between a turn and its bay's edges, both together
+AIR_MM, LITTLE_AIR_MM = 0.8, 0.4  # between a turn and its bay's edges, both together; on small scales
 MOSTLY = 0.5  # so many of the turns must fit at the large size, else all are small
 NEAR_MM = 6.0  # paper within which a stop line's end counts as at the wall
 
@@ -41,7 +41,7 @@ def pour_plans(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> tup
     views, whole = day_views(plan, pour, width_mm, height_mm)
     out = []
     for n, view in enumerate(views, 1):
-        _layers(view, plan, pour)
+        _layers(view, plan, pour, whole)
         if n == len(views):
             _corner_bar(view)
         part = "" if whole else f", round today's bays, strip {n} of {len(views)}"
@@ -70,7 +70,7 @@ def leave_door(plan: Plan, pour: Pour) -> Door | None:
     return next((d for r in plan.survey.rooms for d in r.doors if d.name == pour.leave_by), None)
 
 
-def _layers(view: PlanView, plan: Plan, pour: Pour) -> None:
+def _layers(view: PlanView, plan: Plan, pour: Pour, whole: bool) -> None:
     today, done = set(pour.bays), _earlier(plan, pour)
     seen = [b for b in plan.layout.bays if _reaches(view, b)]
     for bay in seen:
@@ -89,7 +89,10 @@ def _layers(view: PlanView, plan: Plan, pour: Pour) -> None:
     walls(view, plan)
     if pour.stop_line is not None:
         _name_stop(view, pour.stop_line.edges, "tonight")
-    names(view, plan)
+    if whole:
+        names(view, plan)
+    else:
+        _strip_ends(view, plan)
     door = leave_door(plan, pour)
     if door and fill_of(plan, pour).mixed and view.shows(door.line.a, 1.0):
         _mixer(view, door)
@@ -113,18 +116,19 @@ def _way_out(view: PlanView, points: Sequence[Point]) -> None:
 def _turns(view: PlanView, plan: Plan, pour: Pour) -> None:
     """The turn of each bay in one size, its name small below where there is room; a bay too small bears none."""
     shapes = {b.name: b for b in plan.layout.bays}
+    air = AIR_MM if view.scale <= 50 else LITTLE_AIR_MM
     shown = []
-    for t in pour.turns:
+    for k, t in enumerate(pour.turns, 1):
         if not view.shows(label_point(shapes[t.bay].shape)):
             continue
         x0, y0, x1, y1 = bounds(shapes[t.bay].shape)
-        text = f"{t.order}{'*' if t.close_edge else ''}"
-        shown.append((t.bay, text, (x1 - x0) / view.scale - AIR_MM, (y1 - y0) / view.scale - AIR_MM))
+        text = f"{k}{'*' if t.close_edge else ''}"
+        shown.append((t.bay, text, (x1 - x0) / view.scale - air, (y1 - y0) / view.scale - air))
     large = [width(text, TURN_MM, True) < wide and high > TURN_MM for _, text, wide, high in shown]
     size = TURN_MM if sum(large) >= MOSTLY * len(large) else LEAST_MM
     for bay, text, wide, high in shown:
         here = size if width(text, size, True) < wide and high > size else LEAST_MM
-        if width(text, here, True) > wide or high < 0.72 * here:
+        if width(text, here, True) > wide or high < here:
             continue
         x, y = view.at(label_point(shapes[bay].shape))
         named = high > here + LEAST_MM + 1.2 and width(bay, LEAST_MM) < wide
@@ -132,6 +136,17 @@ def _turns(view: PlanView, plan: Plan, pour: Pour) -> None:
         view.canvas.label(Label(x, y, text, here, True), clear=True)
         if named:
             view.canvas.label(Label(x, y + 1.15 * LEAST_MM, bay, LEAST_MM))
+
+
+def _strip_ends(view: PlanView, plan: Plan) -> None:
+    """The names of the lines nearest to both ends of a strip, above it, so that strips are laid end to end."""
+    lines = [ln for ln in plan.layout.lines if ln.kind == "lettered"]
+    for end in (view.window.x0, view.window.x1):
+        near = [ln for ln in lines if view.shows((ln.at_mm, view.window.y0))]
+        if near:
+            line = min((abs(ln.at_mm - end), ln.name, ln.at_mm) for ln in near)
+            x, y = view.at((line[2], view.window.y0))
+            view.canvas.words(x, y - BAND_MM - 0.6, line[1], LEAST_MM, True)
 
 
 def _mixer(view: PlanView, door: Door) -> None:
@@ -197,7 +212,7 @@ def _earlier(plan: Plan, pour: Pour) -> set[str]:
 
 def pour_legend(plan: Plan, pour: Pour) -> str:
     """What the signs of the day's plan mean, in one line; stop lines bear their names."""
-    parts = ["Figures: order of filling; a bay without one goes with its neighbour"]
+    parts = ["Figures: today's order; a bay without: with its neighbour"]
     if any(t.close_edge for t in pour.turns):
         parts.append("* close its edge first")
     if _earlier(plan, pour):
@@ -205,5 +220,5 @@ def pour_legend(plan: Plan, pour: Pour) -> str:
     if any(p.number > pour.number for p in plan.sequence.pours):
         parts.append("dotted hatch: another day")
     if len(pour.arrow) > 1:
-        parts.append("arrow: the way out")
+        parts.append(f"arrow: the way out by {pour.leave_by}" if pour.leave_by else "arrow: the way out")
     return " · ".join(parts)

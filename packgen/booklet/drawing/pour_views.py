@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 from packgen.booklet.drawing.canvas import Canvas
 from packgen.booklet.drawing.frame import Margins, PlanView
@@ -15,10 +16,10 @@ from packgen.sequence.model import Pour
 from packgen.survey.model import RoomOutline
 
 BAY_MM = 4.9  # a bay narrower than this on paper holds no turn: then only today's part of the floor is drawn
-ROUND_MM = 450.0  # floor shown round today's bays
+ROUND_MM = 150.0  # floor shown round today's bays
 STRIP_SCALES = (50, 100)
-TOP_MM, LOW_MM = 9.0, 7.0  # room over and under a strip for names
-GAP_MM = 2.0
+TOP_MM, LOW_MM, BAR_MM = 6.5, 4.0, 7.0  # room over and under a strip for names, under the last for the scale bar
+GAP_MM = 1.0
 
 
 def day_views(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> tuple[tuple[PlanView, ...], bool]:
@@ -31,16 +32,17 @@ def day_views(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> tupl
     view = plan_view(plan, width_mm, height_mm, _margins(plan, rooms), 0.0, rooms)
     if plan.project.kit.module / view.scale >= BAY_MM:
         return (view,), True
-    side = width("tonight", LEAST_MM, True) + 6
-    m = Margins(side, TOP_MM, side, LOW_MM)
+    side = width("tonight", LEAST_MM, True) + 5
+    m, last = Margins(side, TOP_MM, side, LOW_MM), Margins(side, TOP_MM, side, LOW_MM + BAR_MM)
     part = _round_today(plan, pour, rooms)
     for scale in STRIP_SCALES:
         strips = _strips(plan, part, scale, width_mm - 2 * side, height_mm)
         if strips:
-            return tuple(_view(w, scale, width_mm, m) for w in strips), False
-    free_w, free_h = width_mm - 2 * side, height_mm - TOP_MM - LOW_MM
+            ends = [m] * (len(strips) - 1) + [last]
+            return tuple(_view(w, scale, width_mm, e) for w, e in zip(strips, ends, strict=True)), False
+    free_w, free_h = width_mm - 2 * side, height_mm - TOP_MM - LOW_MM - BAR_MM
     scale = largest(part.x1 - part.x0, part.y1 - part.y0, free_w, free_h, KEYS)
-    return (_view(part, scale, width_mm, m),), False
+    return (_view(part, scale, width_mm, last),), False
 
 
 def rooms_of(plan: Plan, pour: Pour) -> tuple[RoomOutline, ...]:
@@ -76,15 +78,19 @@ def _strips(plan: Plan, part: Window, scale: int, wide_mm: float, height_mm: flo
     count = max(1, math.ceil((part.x1 - part.x0) / (wide_mm * scale) - 1e-9))
     high = (part.y1 - part.y0) / scale + TOP_MM + LOW_MM + GAP_MM
     lines = sorted({ln.at_mm for ln in plan.layout.lines if ln.kind == "lettered"})
-    while count * high <= height_mm:
+    while count * high + BAR_MM <= height_mm:
         even = [part.x0 + (part.x1 - part.x0) * i / count for i in range(1, count)]
-        cuts = sorted({min(lines, key=lambda a, e=e: (abs(a - e), a)) for e in even} if lines else set(even))
+        cuts = sorted({_nearest(lines, e) for e in even})
         edges = [part.x0, *(c for c in cuts if part.x0 < c < part.x1), part.x1]
-        pairs = list(zip(edges, edges[1:], strict=False))
+        pairs = list(pairwise(edges))
         if all(b - a <= wide_mm * scale + 1e-6 for a, b in pairs):
             return tuple(Window(a, part.y0, b, part.y1, i) for i, (a, b) in enumerate(pairs))
         count += 1
     return ()
+
+
+def _nearest(lines: Sequence[float], at: float) -> float:
+    return min(lines, key=lambda line: (abs(line - at), line), default=at)
 
 
 def _view(window: Window, scale: int, width_mm: float, m: Margins) -> PlanView:

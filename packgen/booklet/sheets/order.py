@@ -15,6 +15,7 @@ from packgen.plan import Plan
 from packgen.quantities.model import OrderLine
 
 BOX_MM = 35.0  # heading, small print and line to sign
+SAME = "the same"
 RULES = "Bags are rounded up once a pour, spare included. Quantities stand as they are to be ordered."
 
 
@@ -58,7 +59,9 @@ def _table(plan: Plan) -> Table:
         days = sorted({o.day for o in here if o.day})
         by = f", needed by {day(days[0])}" if len(days) == 1 else ""
         rows.append(Row((f"{first_upper(group)}{by}",), "heavy", title=True))
-        rows += [Row(_cells(o, not by), "light", strong=o.total) for o in here]
+        for k, o in enumerate(here):
+            again = k > 0 and o.item == here[k - 1].item
+            rows.append(Row((SAME if again else o.item, *_amounts(o, not by)), "light", strong=o.total))
     return Table(
         (
             Column("item"),
@@ -73,12 +76,12 @@ def _table(plan: Plan) -> Table:
     )
 
 
-def _cells(o: OrderLine, dated: bool) -> tuple[str, ...]:
+def _amounts(o: OrderLine, dated: bool) -> tuple[str, ...]:
     mass = number(o.mass_kg) if o.mass_kg is not None else "–"
     wanted = f"{o.used_for}, {day(o.day)}" if o.day and dated else o.used_for
     amount = f"{number(o.quantity, o.digits)} {o.unit}"
     ticks = ("–", "–") if o.total else ("", "")
-    return (o.item, amount, o.spare or "–", mass, wanted, *ticks)
+    return (amount, o.spare or "–", mass, wanted, *ticks)
 
 
 def _box(plan: Plan) -> tuple[tuple[str, str], ...]:

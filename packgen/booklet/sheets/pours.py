@@ -5,7 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from packgen.booklet.drawing.labels import width
-from packgen.booklet.drawing.pour_plan import day_key, pour_legend, pour_plan, scale_of
+from packgen.booklet.drawing.pour_plan import day_key, pour_legend, pour_plans, scale_of
 from packgen.booklet.pour_words import TurnRow, fill_of, head_line, line_of, pack_word, stop_said, turn_rows
 from packgen.booklet.rows import BODY_BEHIND_MM, SHEET_MM, Column, Row, Table
 from packgen.booklet.sheet import Sheet
@@ -38,23 +38,23 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
 
 def _view(plan: Plan, pour: Pour) -> dict[str, object]:
     head, stops, legend = head_line(plan, pour), _stops(plan, pour), pour_legend(plan, pour)
+    wide = SHEET_MM - KEY_MM - 8
+    said = sum(lines_of(f"{name} {text}", TEXT_PT, wide) * TEXT_LINE_MM + 1.0 for name, text in stops)
     fixed = (
         lines_of(" · ".join(head), HEAD_PT, SHEET_MM - 6.7, True) * HEAD_LINE_MM
-        + sum(lines_of(f"{name} {text}", TEXT_PT, SHEET_MM - 4) * TEXT_LINE_MM + 1.0 for name, text in stops)
+        + said
         + lines_of(legend, SMALL_PT, SHEET_MM) * SMALL_LINE_MM
         + FRAME_MM
         + DRAWING_MM
         + SIGN_MM
     )
     table, room = _shared_out(plan, pour, BODY_BEHIND_MM - fixed)
-    drawing, whole = pour_plan(plan, pour, SHEET_MM, room)
-    if not whole:
-        drawing, _ = pour_plan(plan, pour, SHEET_MM - KEY_MM - 6, room)
+    drawings, whole = pour_plans(plan, pour, SHEET_MM, room)
     return {
         "head": head,
         "table": table,
-        "drawing": drawing,
-        "key": Markup("") if whole else day_key(plan, pour, KEY_MM, min(room, 60.0)),
+        "drawings": drawings,
+        "key": Markup("") if whole else day_key(plan, pour, KEY_MM, said),
         "legend": legend,
         "stops": stops,
     }

@@ -4,39 +4,36 @@ from __future__ import annotations
 
 from packgen.booklet.drawing import work_pictures as pictures
 from packgen.booklet.pour_words import bags_left, counted, fill_of, fills_in_use, line_of, pack_word
-from packgen.booklet.rows import Column, Row, Table, parted
+from packgen.booklet.rows import Column, Row, Table
 from packgen.booklet.sheet import Sheet
 from packgen.core.figures import day, plain
 from packgen.plan import Plan
 from packgen.sequence.model import Pour
 
-FIRST_MM, NEXT_MM = 66.0, 214.0
+STOPS_MM = 66.0  # room for the table of stop lines
 RIGHT = "You see it is right when"
 
 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
-    """One sheet, more only where there are so many days that the table of stop lines goes on."""
+    """One sheet. With so many days that their stop lines find no room here, they stand on the days' own sheets only."""
     if not plan.sequence.pours:
         return ()
-    parts = parted(_stops(plan), FIRST_MM, NEXT_MM)
-    return tuple(
+    stops = _stops(plan)
+    fits = stops.height_mm <= STOPS_MM
+    return (
         Sheet(
-            slug="restart" if n == 1 else f"restart-{n}",
+            slug="restart",
             title="Stopping and starting again",
             purpose="Stop at a rail, go on against the same rail.",
             template="restart.html",
-            view=_view(plan) | {"stops": part} if n == 1 else {"stops": part, "first": False},
+            view=_view(plan) | {"stops": stops if fits else None},
             behind="fill",
-            part=n,
-            parts=len(parts),
-        )
-        for n, part in enumerate(parts, 1)
+        ),
     )
 
 
 def _view(plan: Plan) -> dict[str, object]:
     return {
-        "first": True,
         "drawing": pictures.end_at_rail(plan, _any_cement(plan)),
         "stopping": _stopping(plan),
         "starting": _starting(plan),
