@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from packgen.core.figures import half_up, plain
 from packgen.core.worked import FILE, Worked
 from packgen.project.model import Project
+from packgen.quantities.fill import MOST_TERMS
 from packgen.quantities.model import Quantities
 from packgen.sequence.model import Batch, Pour
 from packgen.sequence.pace import Crew, Pace
@@ -49,16 +50,8 @@ def _batch_line(project: Project, name: str, batch: Batch, alone: bool) -> Worke
 
 def _pour_lines(project: Project, pour: Pour, pace: Pace, alone: bool) -> Iterator[Worked]:
     fill, key = fill_named(project, pour.fill), f"pour/{pour.number}"
-    litres = Worked(
-        f"{key}/litres",
-        f"litres of pour {pour.number}",
-        "sum of its bays",
-        " + ".join(plain(t.volume_l) for t in pour.turns),
-        pour.volume_l,
-        0,
-        "L",
-        needs=tuple(f"bay/{t.bay}/litres" for t in pour.turns),
-    )
+    *parts, litres = _litres_lines(pour, key)
+    yield from parts
     yield litres
     factor = f"{pour.volume_l} x (1 + {plain(fill.settles, 4)}) x (1 + {plain(fill.waste, 4)})"
     unit = unit_of(fill)
@@ -99,6 +92,33 @@ def _pour_lines(project: Project, pour: Pour, pace: Pace, alone: bool) -> Iterat
                 (_batch_key(pour.fill, alone),),
             )
     yield _hours_line(project, pour, pace, key)
+
+
+def _litres_lines(pour: Pour, key: str) -> list[Worked]:
+    """The sum of a pour's bays; of many bays first so many at a time, in the order they are filled."""
+    name = f"litres of pour {pour.number}"
+    turns = pour.turns
+    if len(turns) <= MOST_TERMS:
+        needs = tuple(f"bay/{t.bay}/litres" for t in turns)
+        terms = " + ".join(plain(t.volume_l) for t in turns)
+        return [Worked(f"{key}/litres", name, "sum of its bays", terms, pour.volume_l, 0, "L", needs=needs)]
+    lines = []
+    for start in range(0, len(turns), MOST_TERMS):
+        some = turns[start : start + MOST_TERMS]
+        lines.append(
+            Worked(
+                f"{key}/litres/{start // MOST_TERMS + 1}",
+                f"{name}, bays {some[0].bay} to {some[-1].bay}",
+                "sum of these bays",
+                " + ".join(plain(t.volume_l) for t in some),
+                sum(t.volume_l for t in some),
+                0,
+                "L",
+                needs=tuple(f"bay/{t.bay}/litres" for t in some),
+            )
+        )
+    terms, needs = " + ".join(plain(w.value) for w in lines), tuple(w.key for w in lines)
+    return [*lines, Worked(f"{key}/litres", name, "sum of its parts", terms, pour.volume_l, 0, "L", needs=needs)]
 
 
 def _hours_line(project: Project, pour: Pour, pace: Pace, key: str) -> Worked:
