@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from packgen.core.plane import Polygon, inset
+from packgen.core.plane import Polygon, Segment, inset
 from packgen.layout.bays import Border, make_bays
+from packgen.layout.borders import zone_borders
 from packgen.layout.clashes import axes, foot_clashes, rails_over
 from packgen.layout.cut_list import cut_list
 from packgen.layout.grid import Grid, NamedTrack, lay_grid, lay_tracks
-from packgen.layout.ground import Ground, Kind, make_ground
+from packgen.layout.ground import Break, Ground, Kind, Stop, make_ground
 from packgen.layout.joints import joint_lines, rails_across
 from packgen.layout.lines import Sizes
-from packgen.layout.model import Bay, JointLine, Layout, Line, PipeRun
+from packgen.layout.model import Bay, Layout, Line, PipeRun
 from packgen.layout.offsets import better_first_lines
 from packgen.layout.pipes import pipe_run
 from packgen.layout.setout import check_diagonals, set_out
@@ -33,13 +34,16 @@ def arrange(project: Project, survey: Survey) -> Layout:
     bays: list[Bay] = []
     before = (0, 0)
     for room in survey.rooms:
-        ground = _ground(room, joints[room.name], pipes, kit)
+        zones = zone_borders(project.finishes, room, [r.name for r in survey.rooms])
+        breaks = [Break(Stop("joint", j.number), j.line, j.width_mm) for j in joints[room.name]]
+        breaks += [Break(Stop("border", k), line, 0.0) for k, line in enumerate(zones.lines, 1)]
+        ground = _ground(room, breaks, pipes, kit)
         tracks = lay_tracks(ground, room.corners[0], firsts, sizes, before)
         grid = lay_grid(ground, tracks, sizes, stock, rules.joint_leg, rules.first_line_off)
         before = _used(tracks, before)
         grids.append((room, ground, grid))
         lines += [set_out(track, name, room) for name, track in tracks]
-        bays += _bays(ground, tracks, joints[room.name], rules)
+        bays += _bays(ground, tracks, [j.line for j in joints[room.name]], zones.areas, rules)
     kinds: dict[str, Kind] = {line.name: line.kind for line in lines}
     grounds = {room.name: ground for room, ground, _ in grids}
     nodes = tuple(n for _, _, g in grids for n in g.nodes)
@@ -80,9 +84,9 @@ def _sizes(kit: Kit, rules: LayoutRules) -> Sizes:
     )
 
 
-def _ground(room: RoomOutline, joints: list[JointLine], pipes: tuple[PipeRun, ...], kit: Kit) -> Ground:
+def _ground(room: RoomOutline, breaks: list[Break], pipes: tuple[PipeRun, ...], kit: Kit) -> Ground:
     floor: tuple[Polygon, ...] = tuple(p for part in room.floor for p in inset(part, kit.edge_strip))
-    return make_ground(room, floor, joints, axes(pipes), kit.foot.diameter, kit.rail.width)
+    return make_ground(room, floor, breaks, axes(pipes), kit.foot.diameter, kit.rail.width)
 
 
 def _used(tracks: tuple[NamedTrack, ...], before: tuple[int, int]) -> tuple[int, int]:
@@ -92,11 +96,22 @@ def _used(tracks: tuple[NamedTrack, ...], before: tuple[int, int]) -> tuple[int,
 
 
 def _bays(
-    ground: Ground, tracks: tuple[NamedTrack, ...], joints: list[JointLine], rules: LayoutRules
+    ground: Ground,
+    tracks: tuple[NamedTrack, ...],
+    joints: list[Segment],
+    zones: tuple[tuple[Polygon, ...], ...],
+    rules: LayoutRules,
 ) -> tuple[Bay, ...]:
     borders: dict[Kind, list[Border]] = {"lettered": [], "numbered": []}
     for name, track in tracks:
         borders[track.kind].append(Border(name, track.at, None if track.own else track.runs))
     return make_bays(
-        ground.floor, borders["lettered"], borders["numbered"], joints, rules.needle_bay, rules.overhang, ground.room
+        ground.floor,
+        borders["lettered"],
+        borders["numbered"],
+        joints,
+        zones,
+        rules.needle_bay,
+        rules.overhang,
+        ground.room,
     )

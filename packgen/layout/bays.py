@@ -22,7 +22,7 @@ from packgen.core.plane import (
     together,
 )
 from packgen.layout.ground import SAME_MM, Run
-from packgen.layout.model import Bay, JointLine
+from packgen.layout.model import Bay
 
 FAR = 1e7
 
@@ -49,13 +49,15 @@ def make_bays(
     floor: Sequence[Polygon],
     lettered: Sequence[Border],
     numbered: Sequence[Border],
-    joints: Sequence[JointLine],
+    breaks: Sequence[Segment],
+    areas: Sequence[Sequence[Polygon]],
     needle_mm: float,
     slack_mm: float,
     room: str,
 ) -> tuple[Bay, ...]:
     """Bays that tile the floor. Borders in order; their shares meet on the rails' centre lines.
 
+    breaks: joints, on both sides of which no bay may lie; areas: zones likewise
     slack_mm: how far before the edge of the floor a rail may end and still part a box
     """
     found = _boxes(floor, lettered, numbered)
@@ -65,8 +67,10 @@ def make_bays(
     for index, border in enumerate(numbered):
         if border.runs is not None:
             found = [c for cell in found for c in _split(cell, border, index, 1, slack_mm)]
-    for joint in joints:
-        found = [c for cell in found for c in _parted(cell, joint)]
+    for line in breaks:
+        found = [c for cell in found for c in _parted(cell, line)]
+    if areas:
+        found = [c for cell in found for c in _by_area(cell, areas)]
     named = _named(found, lettered, numbered)
     return tuple(
         Bay(name, cell.shape, area(cell.shape) / 1e6, cell.column[0] + 1, cell.row[0] + 1, room, merged)
@@ -118,22 +122,38 @@ def _halfplane(line: Segment, sign: int) -> Polygon:
     return Polygon((a, b, (b[0] + nx, b[1] + ny), (a[0] + nx, a[1] + ny)))
 
 
-def _parted(cell: Cell, joint: JointLine) -> list[Cell]:
+def _parted(cell: Cell, joint: Segment) -> list[Cell]:
     """A box parted by a joint that runs through the whole of it, so that no bay lies on both sides."""
     x0, y0, x1, y1 = bounds(cell.shape)
-    (ax, ay), (bx, by) = joint.line.a, joint.line.b
-    if max(ax, bx) < x0 or min(ax, bx) > x1 or max(ay, by) < y0 or min(ay, by) > y1 or joint.line.length_mm == 0:
+    (ax, ay), (bx, by) = joint.a, joint.b
+    if max(ax, bx) < x0 or min(ax, bx) > x1 or max(ay, by) < y0 or min(ay, by) > y1 or joint.length_mm == 0:
         return [cell]
-    length = joint.line.length_mm
+    length = joint.length_mm
     ux, uy = (bx - ax) / length, (by - ay) / length
     reach = length + (x1 - x0) + (y1 - y0) + FAR / 1e3
     long = Segment((ax - ux * reach, ay - uy * reach), (ax + ux * reach, ay + uy * reach))
     wanted = sum(s.length_mm for s in pieces_inside(cell.shape, long))
-    covered = sum(s.length_mm for s in pieces_inside(cell.shape, joint.line))
+    covered = sum(s.length_mm for s in pieces_inside(cell.shape, joint))
     if covered < wanted - 1e-3 or wanted < 1e-3:
         return [cell]
-    halves = [shape for sign in (-1, 1) for shape in common(cell.shape, _halfplane(joint.line, sign))]
+    halves = [shape for sign in (-1, 1) for shape in common(cell.shape, _halfplane(joint, sign))]
     return [replace(cell, shape=shape) for shape in halves] if len(halves) > 1 else [cell]
+
+
+def _by_area(cell: Cell, areas: Sequence[Sequence[Polygon]]) -> list[Cell]:
+    """A box parted into what lies in each area; an area is given as boxes, and all of them cover the floor."""
+    x0, y0, x1, y1 = bounds(cell.shape)
+    found = []
+    for boxes in areas:
+        parts: list[Polygon] = []
+        for shape in boxes:
+            a, b, c, d = bounds(shape)
+            if a <= x0 and b <= y0 and c >= x1 and d >= y1:
+                return [cell]
+            if a < x1 and c > x0 and b < y1 and d > y0:
+                parts += common(cell.shape, shape)
+        found += [replace(cell, shape=part) for part in together(parts)] if parts else []
+    return found
 
 
 # --------------------------------------------------------------------------------- names

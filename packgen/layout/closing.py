@@ -10,6 +10,7 @@ import numpy as np
 
 from packgen.layout.ground import (
     SAME_MM,
+    TOUCH_MM,
     Ground,
     Interval,
     Kind,
@@ -47,9 +48,9 @@ def close_edges(
 ) -> list[Track]:
     """The lines of that kind, and closing lines for the ends of `rails` (the other direction), in order.
 
-    A wall, a face of a cut-out or a joint gets a closing line when every rail that ends there would stand over by
-    more than allowed, or when rails along two modules of it stand over by more than half a module, and the line
-    serves rails at least a module apart (or all of them, beside an outer wall). Single ends get a leg instead.
+    A wall, a face of a cut-out, a joint or a border gets a closing line when every rail that ends there would stand
+    over by more than allowed, or when rails along two modules of it stand over by more than half a module, and the
+    line serves rails at least a module apart (or all of them, beside an outer wall). Single ends get a leg instead.
     """
     regular = list(lines)
     faces: dict[tuple[Stop, int], list[End]] = {}
@@ -75,7 +76,7 @@ def _beside(
 ) -> Track | None:
     """The next closing line along one face, where one is worth its while."""
     face = [_with(end, made) for end in ends]
-    over = [e for e in face if e.over > max(e.limit, sizes.smallest - SAME_MM) + SAME_MM]
+    over = [e for e in face if e.over > max(e.limit, sizes.smallest - 2 * TOUCH_MM) + SAME_MM]
     everyone = len(over) == len(face)
     if not everyone:
         over = [e for e in over if e.over > sizes.module / 2]
@@ -111,9 +112,9 @@ def _ends(ground: Ground, rails: Sequence[Track], lines: Sequence[Track], sizes:
                 if run.lo - SAME_MM <= line.at <= run.hi + SAME_MM and covers(line, rail.at) and within(free, line.at)
             ]
             for out_way, at, stop in ((-1, run.lo, run.lo_stop), (1, run.hi, run.hi_stop)):
-                if stop.what in ("wall", "cut-out", "joint"):
+                if stop.what not in ("node", "no foot"):
                     last = None if not met else (min(met) if out_way < 0 else max(met))
-                    limit = sizes.joint_leg if stop.what == "joint" else sizes.overhang
+                    limit = sizes.joint_leg if stop.in_floor else sizes.overhang
                     out.append(End(rail.at, at, out_way, stop, last, limit))
     return out
 
@@ -157,7 +158,7 @@ def _window(end: End, ground: Ground, sizes: Sizes) -> Interval:
     """Where a closing line serves this end: not nearer to an edge than a first line to its wall (at a joint: than half
     a foot), not so far that the rail stands over too much, with a foot's width between its rail and the last leg's."""
     half = ground.foot / 2
-    back = half if end.stop.what == "joint" else max(half, _back(end, sizes))
+    back = half if end.stop.in_floor else max(half, _back(end, sizes))
     near, far = end.at - end.out * back, end.at - end.out * end.limit
     if end.last is not None:
         after = end.last + end.out * (ground.foot + ground.rail)
@@ -167,7 +168,7 @@ def _window(end: End, ground: Ground, sizes: Sizes) -> Interval:
 
 def _back(end: End, sizes: Sizes) -> float:
     """How far before a rail end the line beside the edge lies: as far from a wall or a joint as a first line."""
-    return sizes.first if end.stop.what == "joint" else sizes.first - sizes.strip
+    return sizes.first if end.stop.in_floor else sizes.first - sizes.strip
 
 
 def _inside(taken: Sequence[Interval], at: float) -> bool:
@@ -213,7 +214,7 @@ def _reach(met: Sequence[float], here: int, step: int, module: float) -> float |
 
 def _clear_of_neighbours(ground: Ground, kind: Kind, at: float, beside: Sequence[Track], sizes: Sizes) -> list[Run]:
     """The usable runs less the stretches along which a rail of the same direction lies less than a foot's width
-    beside; two rails with a joint between them are no such neighbours."""
+    beside; two rails with a joint or border between them are no such neighbours."""
     cross = ground.joint_axes[:, [0, 2]] if kind == "lettered" else ground.joint_axes[:, [1, 3]]
     taken = []
     for line in beside:

@@ -7,13 +7,14 @@ import math
 from collections.abc import Sequence
 
 from packgen.layout.model import Bar, CutList, Piece
+from packgen.layout.patterns import by_patterns, few_enough
 
 
 def cut_list(pieces: Sequence[Piece], stock_mm: int, saw_cut_mm: float, clipped: bool, keep_mm: float) -> CutList:
     """The cut list of one stock length.
 
     clipped: cut pieces need a factory end each, and a bar has two, so at most two pieces come from one bar; then the
-    list is the best there is. Else best-fit decreasing, proven best only where it meets the lower bound.
+    list is the best there is. Else it is a good list, proven best only where it meets the lower bound.
     keep_mm: offcuts from this length on are listed to be kept.
     Pieces longer than the stock are refused with ValueError.
     """
@@ -24,7 +25,7 @@ def cut_list(pieces: Sequence[Piece], stock_mm: int, saw_cut_mm: float, clipped:
     if clipped:
         groups, least = pair_up(lengths, stock_mm, saw_cut_mm), pair_bound(lengths, stock_mm, saw_cut_mm)
     else:
-        groups, least = best_fit(lengths, stock_mm, saw_cut_mm), fewest_bars(lengths, stock_mm, saw_cut_mm)
+        groups, least = any_number(lengths, stock_mm, saw_cut_mm)
     bars = tuple(
         _bar(number, stock_mm, [cut[i].id for i in group], [lengths[i] for i in group], saw_cut_mm)
         for number, group in enumerate(groups, 1)
@@ -75,6 +76,20 @@ def pair_bound(lengths: Sequence[int], stock: int, kerf: float) -> int:
 
 
 # --------------------------------------------------------------------------------- any number of pieces a bar
+
+
+def any_number(lengths: Sequence[int], stock: int, kerf: float) -> tuple[list[list[int]], int]:
+    """Bars with any number of pieces, and a number of bars that no list goes under.
+
+    Best-fit decreasing; where that does not meet its bound, cutting patterns with best fit for what they leave over.
+    """
+    groups, least = best_fit(lengths, stock, kerf), fewest_bars(lengths, stock, kerf)
+    if len(groups) > least and few_enough(lengths):
+        bars, over, bound = by_patterns(lengths, stock, kerf)
+        rest = best_fit([lengths[i] for i in over], stock, kerf)
+        bars += [[over[i] for i in group] for group in rest]
+        groups, least = min(groups, bars, key=len), max(least, bound)
+    return groups, least
 
 
 def best_fit(lengths: Sequence[int], stock: float, kerf: float) -> list[list[int]]:

@@ -25,9 +25,10 @@ WHY: dict[str, Why] = {
     "wall": "wall",
     "cut-out": "wall",
     "joint": "joint",
+    "border": "joint",
     "no foot": "between",
 }
-MARK: dict[str, str] = {"wall": "w", "cut-out": "o", "joint": "j"}
+MARK: dict[str, str] = {"wall": "w", "cut-out": "o", "joint": "j", "border": "z"}
 
 
 @dataclass(frozen=True)
@@ -186,7 +187,7 @@ def _nearest(part: Carried, cut: Length, ids: dict[tuple[str, float], str], name
 def _leg_names(
     rails: Sequence[tuple[str, Track, list[Carried]]], tracks: Sequence[NamedTrack]
 ) -> dict[tuple[str, float], str]:
-    """Names of legs by line and place: C4 at a crossing, Cw3, Co1, Cj1a, Cm for the others; b, c when taken."""
+    """Names of legs by line and place: C4 at a crossing, Cw3, Co1, Cj1a, Cz1a, Cm for others; b, c when taken."""
     names = {(t.kind, t.at): n for n, t in tracks}
     found: dict[tuple[str, float], str] = {}
     used: set[str] = set()

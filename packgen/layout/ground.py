@@ -7,13 +7,12 @@ y for numbered ones), `along` the other one, which grows along the line.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 
 from packgen.core.plane import Point, Polygon, Segment, band, pairs
-from packgen.layout.model import JointLine
 from packgen.survey.model import RoomOutline
 
 Kind = Literal["lettered", "numbered"]
@@ -25,14 +24,29 @@ SAME_MM = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """What ends a rail: a wall, a cut-out or a joint by number, a crossing node, or nothing it could stand on.
+    """What ends a rail: a wall, a cut-out, a joint or a border of zones by number, a crossing node, or nothing it
+    could stand on.
 
-    side: at a joint "a" for the part nearer corner 1, else "b"
+    side: at a joint or border "a" for the part nearer corner 1, else "b"
     """
 
-    what: Literal["wall", "cut-out", "joint", "node", "no foot"]
+    what: Literal["wall", "cut-out", "joint", "border", "node", "no foot"]
     number: int = 0
     side: str = ""
+
+    @property
+    def in_floor(self) -> bool:
+        """Whether floor goes on behind it: a joint or a border."""
+        return self.what in ("joint", "border")
+
+
+@dataclass(frozen=True, slots=True)
+class Break:
+    """A line across the floor at which every rail ends: a joint, or a border of zones (of no width)."""
+
+    stop: Stop
+    line: Segment
+    width_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +67,8 @@ class Run:
 class Ground:
     """The floor of one room inside its perimeter strip, as arrays of edges (x0, y0, x1, y1).
 
-    bars: joints as rectangles that no rail may cross; pipes: axes of services with the reach of a foot round them
+    bars: joints and borders as rectangles that no rail may cross
+    pipes: axes of services, with the reach of a foot round them
     """
 
     room: str
@@ -72,7 +87,7 @@ class Ground:
 def make_ground(
     outline: RoomOutline,
     floor: Sequence[Polygon],
-    joints: Sequence[JointLine],
+    breaks: Sequence[Break],
     pipes: Sequence[tuple[Segment, float]],
     foot_mm: float,
     rail_mm: float,
@@ -80,11 +95,11 @@ def make_ground(
     """`floor` lies inside the perimeter strip; pipes: axis and half its outside diameter."""
     edges = [(a, b) for p in floor for ring in (p.shell, *p.holes) for a, b in pairs(ring)]
     bars, axes, reach = [], [], []
-    for joint in joints:
-        shape = band(joint.line, max(joint.width_mm, 2 * TOUCH_MM))
-        bars.append((Stop("joint", joint.number), _rows([(a, b) for a, b in pairs(shape.shell)])))
-        axes.append((joint.line.a, joint.line.b))
-        reach.append((foot_mm + joint.width_mm) / 2)
+    for part in breaks:
+        shape = band(part.line, max(part.width_mm, 2 * TOUCH_MM))
+        bars.append((part.stop, _rows([(a, b) for a, b in pairs(shape.shell)])))
+        axes.append((part.line.a, part.line.b))
+        reach.append((foot_mm + part.width_mm) / 2)
     return Ground(
         outline.name,
         tuple(floor),
@@ -155,7 +170,7 @@ def clear_runs(ground: Ground, kind: Kind, at: float) -> list[Run]:
 
 
 def _sided(stop: Stop, side: str) -> Stop:
-    return Stop("joint", stop.number, side) if stop.what == "joint" else stop
+    return replace(stop, side=side) if stop.in_floor else stop
 
 
 def _shadows(rows: np.ndarray, at: float, half: float) -> list[tuple[int, float, float]]:

@@ -33,10 +33,11 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Node:
-    """A leg. `id` is C4 at a crossing, Cw3 where line C ends at wall 3, Co1 at cut-out 1, 4j1a beside joint 1.
+    """A leg. `id` is C4 at a crossing, Cw3 where line C ends at wall 3, Co1 at cut-out 1, 4j1a beside joint 1, 4z1a
+    beside border 1 of two zones.
 
-    why: "crossing", "wall" (a rail end at a wall or cut-out), "joint" (a rail end at a joint), "between" (a leg of a
-    rail's own where a span would be too long or nothing stops its end: Cm)
+    why: "crossing", "wall" (a rail end at a wall or cut-out), "joint" (a rail end at a joint or border), "between" (a
+    leg of a rail's own where a span would be too long or nothing stops its end: Cm)
     """
 
     id: str

@@ -12,6 +12,7 @@ import numpy as np
 
 from packgen.layout.ground import (
     SAME_MM,
+    TOUCH_MM,
     Ground,
     Interval,
     Run,
@@ -118,13 +119,13 @@ def _end(
     """One end: enough if a leg stands near it, else a leg of its own, else the rail ends sooner."""
     end, stop = (run.lo, run.lo_stop) if out < 0 else (run.hi, run.hi_stop)
     last = None if not legs else legs[0 if out < 0 else -1].at
-    limit = sizes.joint_leg if stop.what == "joint" else sizes.overhang
+    limit = sizes.joint_leg if stop.in_floor else sizes.overhang
     over = math.inf if last is None else (end - last) * out
     if over <= limit + SAME_MM:
         return run, legs, []
-    if last is not None and over < sizes.smallest - SAME_MM:
+    if last is not None and over < sizes.smallest - 2 * TOUCH_MM:
         return _ended(run, last, out), legs, [last]
-    back = sizes.first if stop.what == "joint" else sizes.first - sizes.strip
+    back = sizes.first if stop.in_floor else sizes.first - sizes.strip
     at = _spot(_clip(places().own, end - out * limit, end), places().wet, end - out * back)
     if at is None:
         inside = _clip(places().own, end, (run.lo if out > 0 else run.hi) if last is None else last)
