@@ -6,15 +6,17 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from packgen.core.figures import level, plain, round_up, whole
+from packgen.core.figures import plain, round_up, whole
 from packgen.core.plane import Point
 from packgen.core.surface import level_at
 from packgen.heights.model import LegSetting
+from packgen.layout.model import Node
 from packgen.plan import Plan
 from packgen.survey.model import LevelPoint
 from packgen.trade.setting_out import setting_rule
 
 MOST_SPOTS = 2
+CELL_MM = 100.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,30 +49,37 @@ def spots(plan: Plan) -> tuple[tuple[Spot, ...], tuple[Spot, ...]]:
     points = sorted(plan.survey.levels.points, key=lambda p: (depth[p.id], p.y_mm, p.x_mm))
     if not points:
         return (), ()
-    must = [p for p in points if _take_off(plan, depth[p.id], _leg_near(plan, (p.x_mm, p.y_mm)))]
-    high_level = depth[points[0].id]
-    highs = must or [p for p in points if depth[p.id] <= high_level + 1][:MOST_SPOTS]
-    low_level = depth[points[-1].id]
-    lows = [p for p in reversed(points) if depth[p.id] >= low_level - 1 and p not in highs][:MOST_SPOTS]
-
-    return tuple(_spot(plan, p, "high", depth[p.id]) for p in highs), tuple(
-        _spot(plan, p, "low", depth[p.id]) for p in lows
+    legs = _legs_on_readings(plan)
+    must = [p for p in points if _take_off(plan, depth[p.id], legs.get(p.id))]
+    highs = must or [p for p in points if depth[p.id] <= depth[points[0].id] + 1][:MOST_SPOTS]
+    lows = [p for p in reversed(points) if depth[p.id] >= depth[points[-1].id] - 1 and p not in highs][:MOST_SPOTS]
+    return (
+        tuple(_spot(plan, p, "high", depth[p.id], legs.get(p.id)) for p in highs),
+        tuple(_spot(plan, p, "low", depth[p.id], legs.get(p.id)) for p in lows),
     )
 
 
-def _spot(plan: Plan, point: LevelPoint, kind: Literal["high", "low"], depth_mm: float) -> Spot:
-    at = (point.x_mm, point.y_mm)
-    leg = _leg_near(plan, at)
+def _spot(plan: Plan, point: LevelPoint, kind: Literal["high", "low"], depth_mm: float, leg: LegSetting | None) -> Spot:
     off = _take_off(plan, depth_mm, leg) if kind == "high" else 0
-    return Spot(point.id, at, point.level_mm, kind, off, _follows(plan, depth_mm, leg, off))
+    says = _follows(plan, depth_mm, leg, off)
+    return Spot(point.id, (point.x_mm, point.y_mm), point.level_mm, kind, off, says)
 
 
-def _leg_near(plan: Plan, at: Point) -> LegSetting | None:
-    """The leg that stands on this very spot."""
+def _legs_on_readings(plan: Plan) -> dict[str, LegSetting]:
+    """For each reading the leg that stands on that very spot, where there is one."""
     near = setting_rule("spot_far").value
-    nodes = [n for n in plan.layout.nodes if math.dist(n.at, at) <= near]
-    legs = {leg.node: leg for leg in plan.heights.legs}
-    return legs.get(nodes[0].id) if nodes else None
+    cells: dict[tuple[int, int], list[Node]] = {}
+    for node in plan.layout.nodes:
+        cells.setdefault((math.floor(node.x_mm / CELL_MM), math.floor(node.y_mm / CELL_MM)), []).append(node)
+    settings = {leg.node: leg for leg in plan.heights.legs}
+    found: dict[str, LegSetting] = {}
+    for p in plan.survey.levels.points:
+        i, j = math.floor(p.x_mm / CELL_MM), math.floor(p.y_mm / CELL_MM)
+        around = [n for a in (i - 1, i, i + 1) for b in (j - 1, j, j + 1) for n in cells.get((a, b), ())]
+        here = [n for n in around if math.dist(n.at, (p.x_mm, p.y_mm)) <= near and n.id in settings]
+        if here:
+            found[p.id] = settings[here[0].id]
+    return found
 
 
 def _take_off(plan: Plan, depth_mm: float, leg: LegSetting | None) -> int:
@@ -95,7 +104,3 @@ def _follows(plan: Plan, depth_mm: float, leg: LegSetting | None, off: int) -> s
     if leg.packing_mm:
         return f"leg {leg.leg_mm}: packing {plain(leg.packing_mm)}"
     return f"leg {leg.leg_mm}: plain"
-
-
-def spot_level(plan: Plan, spot: Spot) -> str:
-    return level(spot.level_mm, plan.project.datum.name)

@@ -43,12 +43,11 @@ class Flow:
         least = table.head_mm + sum(table.row_mm(r) for r in table.rows[:LEAST_ROWS]) + STEP_MM
         if self._left < min(least, table.height_mm):
             self.new_page()
-        fresh = self._left == self._next
         parts = self._parts(table, self._left, self._next, most_rows)
         room = self._next
         while even and len(parts) > 1 and room > self._next * 0.5:
             room -= STEP_MM
-            closer = self._parts(table, room if fresh else self._left, room, most_rows)
+            closer = self._parts(table, self._left * room / self._next, room, most_rows)
             if len(closer) > len(parts):
                 break
             parts = closer

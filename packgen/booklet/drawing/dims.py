@@ -25,6 +25,7 @@ DIM_OFF = BAND_MM + 1.5  # of the dimension line from the wall
 AIR_MM = 1.2  # between figures that stand beside each other
 SLANT_MM = 3.0  # height of the slanted lines to figures that moved
 MOST_SHIFT_MM = 7.0  # farthest a figure moves from its tick
+CLASH_MM2 = 6.0  # figures and marks that would lie on others by more than this are left out
 STRAIGHT_MM = 8.0  # a wall that leans less than this on paper has its figures in one row
 
 
@@ -168,8 +169,17 @@ def depths(all_sides: Sequence[Side], scale: float) -> dict[str, float]:
     return need
 
 
+def in_order(all_sides: Iterable[Side]) -> list[Side]:
+    """Sides in the order of drawing: those at wall 1 and the last wall first, then by the number of lines."""
+    return sorted(all_sides, key=lambda s: (s.hits[0].end, -len(s.hits), s.hits[0].wall))
+
+
 def running(view: PlanView, side: Side, size: float) -> None:
-    """Draws one side's running dimension, its figures of a size, with the marks beyond."""
+    """Draws one side's running dimension, its figures of a size, with the marks beyond.
+
+    Where two sides meet in an inner corner their zones overlap: there the side drawn later leaves out what would lie
+    on the other; the line keeps the mark at its other end and its row in the table.
+    """
     canvas = view.canvas
     shown = [h for h in side.hits if view.shows(h.at, 0.5)]
     if not shown:
@@ -201,16 +211,20 @@ def running(view: PlanView, side: Side, size: float) -> None:
             canvas.area([arrow_head(at(start, lines[0]), at(start + 5, lines[0]), 2.0)], "#000")
     for k, (place, line, figure, h) in enumerate(zip(places, lines, figures, shown, strict=True)):
         there, fr, mr = r.places[k], r.figures[k], r.marks[k]
-        canvas.line(at(place, line - 1.2), at(place, line + 1.2), CUT)
         near = r.first() + fr * step
         ring = r.first() + 0.6 + figure_rows * step + MARK_MM + mr * (2 * MARK_MM + 0.4)
+        half = step / 2 if side.level else width(figure, r.size, True) / 2 + 0.3
+        label = centred(*at(there, line + out * (near + half)), figure, r.size, True)
+        (mx, my), m = at(there, line + out * ring), MARK_MM
+        if canvas.room.cost(label.box) + canvas.room.cost((mx - m, my - m, mx + m, my + m)) > CLASH_MM2:
+            continue
+        canvas.line(at(place, line - 1.2), at(place, line + 1.2), CUT)
         if r.slanted or fr:
             canvas.line(at(place, line + out * 1.2), at(there, line + out * near), THIN)
         if fr < figure_rows - 1 or mr:
             canvas.line(at(there, line + out * (near + 0.4 + step)), at(there, line + out * (ring - MARK_MM)), THIN)
-        half = step / 2 if side.level else width(figure, r.size, True) / 2 + 0.3
-        canvas.label(centred(*at(there, line + out * (near + half)), figure, r.size, True), clear=True)
-        mark(canvas, at(there, line + out * ring), h.line.name)
+        canvas.label(label, clear=True)
+        mark(canvas, (mx, my), h.line.name)
 
 
 def simple_dim(canvas: Canvas, a: Point, b: Point, text: str, size: float = LEAST_MM, off: float = 1.2) -> None:

@@ -209,6 +209,10 @@ def legend(canvas: Canvas, y: float, entries: Iterable[Sign], left: float = 0.0)
             cross(canvas, at)
         elif entry.kind == "test":
             diamond(canvas, at)
+        elif entry.kind == "crossing":
+            canvas.circle(at, 1.6, Pen(0.5))
+        elif entry.kind == "foot":
+            canvas.discs([at], 0.9, "#000", RAIL)
         elif entry.kind in ("high", "low"):
             triangle(canvas, at, entry.kind == "high")
         elif entry.kind in LINES:
@@ -231,19 +235,25 @@ def joints(view: PlanView, plan: Plan, words: bool = True) -> None:
 
 
 def services(view: PlanView, plan: Plan, words: bool = True, only: Callable[[str], bool] | None = None) -> None:
-    """Services as long dashes; the name stands once on the longest stretch that shows."""
+    """Services as long dashes, with their names unless these are to be written last."""
+    for run in plan.layout.services:
+        if only is None or only(run.name):
+            for s in run.stretches:
+                view.line(s.a, s.b, SERVICE)
+    if words:
+        service_names(view, plan, only)
+
+
+def service_names(view: PlanView, plan: Plan, only: Callable[[str], bool] | None = None) -> None:
+    """The name of each service once, on one of its longest stretches that show."""
     for run in plan.layout.services:
         if only is not None and not only(run.name):
             continue
-        for s in run.stretches:
-            view.line(s.a, s.b, SERVICE)
-        if not run.stretches:
-            continue
-        if words:
-            seen = [s for s in run.stretches if view.shows(_middle(s))]
-            seen.sort(key=lambda s: (-round(s.length_mm), s.a))
-            if seen:
-                _on_line(view, seen[len(seen) // 2] if run.heating else seen[0], run.name)
+        seen = [s for s in run.stretches if view.shows(_middle(s))]
+        seen.sort(key=lambda s: (-round(s.length_mm), s.a))
+        if seen:
+            longest = [s for s in seen if s.length_mm >= 0.9 * seen[0].length_mm]
+            _on_line(view, longest[len(longest) // 2], run.name)
 
 
 def _middle(s: Segment) -> Point:

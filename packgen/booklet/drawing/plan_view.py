@@ -25,7 +25,7 @@ from packgen.booklet.drawing.canvas import CUT, THIN, Canvas
 from packgen.booklet.drawing.frame import BAND_MM, BAR_MM, NAME_MM, Margins, PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, width
 from packgen.booklet.drawing.plan_marks import MARK_MM, mark_rows
-from packgen.booklet.drawing.scale import KEYS, Window, largest, parted
+from packgen.booklet.drawing.scale import KEYS, Strip, Window, largest, parted
 from packgen.booklet.drawing.walls import cut_outs, door_words, falls, names, side_of, wall_words, walls
 from packgen.plan import Plan
 from packgen.survey.model import RoomOutline
@@ -39,6 +39,7 @@ def floor_box(rooms: Sequence[RoomOutline]) -> tuple[float, float, float, float]
 
 
 SIDES = ("left", "top", "right", "bottom")
+INNER_W_MM, INNER_H_MM = 19.0, 12.0  # margins towards a neighbouring sheet
 
 
 def name_margins(
@@ -117,9 +118,20 @@ def plan_views(
     lines = [ln for ln in plan.layout.lines if ln.own and ln.room in names_here]
     xs = tuple(sorted({ln.at_mm for ln in lines if ln.kind == "lettered"}))
     ys = tuple(sorted({ln.at_mm for ln in lines if ln.kind == "numbered"}))
-    free_w, free_h = width_mm - m.left - m.right, height_mm - m.top - m.bottom - BAR_MM
-    scale, windows = parted(floor_box(shown), xs, ys, free_w, free_h)
-    return tuple(_frame(w, scale, width_mm, m, BAR_MM) for w in windows)
+    across = Strip(width_mm, m.left, m.right, INNER_W_MM)
+    down = Strip(height_mm - BAR_MM, m.top, m.bottom, INNER_H_MM)
+    scale, windows = parted(floor_box(shown), xs, ys, across, down)
+    return tuple(_frame(w, scale, width_mm, _margins_of(w, m), BAR_MM) for w in windows)
+
+
+def _margins_of(w: Window, m: Margins) -> Margins:
+    """Outer sides keep their margins; towards a neighbour only its mention has to find room."""
+    return Margins(
+        m.left if w.column == 0 else INNER_W_MM,
+        m.top if w.row == 0 else INNER_H_MM,
+        m.right if w.column == w.columns - 1 else INNER_W_MM,
+        m.bottom if w.row == w.rows - 1 else INNER_H_MM,
+    )
 
 
 def base_plan(view: PlanView, plan: Plan, doors: bool = True, off: Mapping[str, float] | None = None) -> None:

@@ -7,7 +7,6 @@ a set-out plan of thirty sheets is harder to follow than one at 1:100. The small
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 SCALES = (5, 10, 20, 25, 50, 100, 200)
@@ -29,7 +28,7 @@ def largest(width_mm: float, height_mm: float, paper_w: float, paper_h: float, s
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """A part of the plan that goes on one sheet, room mm; column and row of the part counted from 0."""
+    """A part of the plan that goes on one sheet, room mm; column and row counted from 0, and how many there are."""
 
     x0: float
     y0: float
@@ -37,44 +36,77 @@ class Window:
     y1: float
     column: int = 0
     row: int = 0
+    columns: int = 1
+    rows: int = 1
 
 
-def _cuts(low: float, high: float, at: tuple[float, ...], reach: float) -> list[tuple[float, float]]:
-    """Stretches not longer than `reach`, each ending on a line that begins the next; even where lines allow it."""
-    if high - low <= reach:
-        return [(low, high)]
-    count = math.ceil((high - low) / reach)
-    while True:
-        cuts, start = [], low
-        for i in range(1, count):
-            wanted = low + (high - low) * i / count
-            fit = [a for a in at if start + 1 < a <= start + reach and a < high - 1]
-            if not fit:
-                break
-            cuts.append((start, start := min(fit, key=lambda a: (abs(a - wanted), a))))
-        if len(cuts) == count - 1 and high - start <= reach:
-            return [*cuts, (start, high)]
-        count += 1
-        if count > 4 * math.ceil((high - low) / reach) + 4:
-            return [(low + i * reach, min(high, low + (i + 1) * reach)) for i in range(math.ceil((high - low) / reach))]
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Paper across or down: its whole length, what the outer sides take, and what a side with a neighbour takes; mm."""
+
+    whole: float
+    before: float
+    after: float
+    inner: float
+
+    def free(self, i: int, count: int) -> float:
+        """What part i of `count` leaves for the floor."""
+        return self.whole - (self.before if i == 0 else self.inner) - (self.after if i == count - 1 else self.inner)
+
+
+def cuts(low: float, high: float, at: tuple[float, ...], strip: Strip, scale: float) -> list[tuple[float, float]]:
+    """The stretch from low to high in as few parts as the paper allows, each ending on a line that begins the next.
+
+    Where the lines allow no such cut it is made without a line.
+    """
+    for count in range(1, 200):
+        reach = [strip.free(i, count) * scale for i in range(count)]
+        if sum(reach) < high - low - 1e-6 or min(reach) <= 0:
+            continue
+        parts = _cut_on_lines(low, high, at, reach)
+        if parts:
+            return parts
+        if count > 1 and sum(reach) > 1.5 * (high - low):
+            break
+    share = (high - low) / count
+    return [(low + i * share, low + (i + 1) * share) for i in range(count)]
+
+
+def _cut_on_lines(low: float, high: float, at: tuple[float, ...], reach: list[float]) -> list[tuple[float, float]]:
+    """Ends on lines so that the parts are about equally full; [] where the lines allow none that fit."""
+    parts, start = [], low
+    for i, free in enumerate(reach[:-1]):
+        wanted = low + (high - low) * sum(reach[: i + 1]) / sum(reach)
+        fit = [a for a in at if start + 1 < a <= start + free + 1e-6 and high - a <= sum(reach[i + 1 :]) + 1e-6]
+        if not fit:
+            return []
+        end = min(fit, key=lambda a: (abs(a - wanted), a))
+        parts.append((start, end))
+        start = end
+    return [*parts, (start, high)] if high - start <= reach[-1] + 1e-6 else []
 
 
 def parted(
     box: tuple[float, float, float, float],
     xs: tuple[float, ...],
     ys: tuple[float, ...],
-    paper_w: float,
-    paper_h: float,
+    across: Strip,
+    down: Strip,
     least: int = PARTED_AT,
 ) -> tuple[int, tuple[Window, ...]]:
     """Scale and windows for a plan with lines at `xs` and `ys`; windows meet on a line that both sheets show."""
     x0, y0, x1, y1 = box
-    one = largest(x1 - x0, y1 - y0, paper_w, paper_h)
-    if one <= least and (x1 - x0) / one <= paper_w + 1e-9 and (y1 - y0) / one <= paper_h + 1e-9:
+    one = largest(x1 - x0, y1 - y0, across.free(0, 1), down.free(0, 1))
+    fits = (x1 - x0) / one <= across.free(0, 1) + 1e-9 and (y1 - y0) / one <= down.free(0, 1) + 1e-9
+    if one <= least and fits:
         return one, (Window(x0, y0, x1, y1),)
     for scale in (s for s in PLANS if s >= least):
-        columns = _cuts(x0, x1, xs, paper_w * scale)
-        rows = _cuts(y0, y1, ys, paper_h * scale)
+        columns = cuts(x0, x1, xs, across, scale)
+        rows = cuts(y0, y1, ys, down, scale)
         if len(columns) * len(rows) <= SHEETS or scale == PLANS[-1]:
             break
-    return scale, tuple(Window(a, c, b, d, i, j) for j, (c, d) in enumerate(rows) for i, (a, b) in enumerate(columns))
+    return scale, tuple(
+        Window(a, c, b, d, i, j, len(columns), len(rows))
+        for j, (c, d) in enumerate(rows)
+        for i, (a, b) in enumerate(columns)
+    )

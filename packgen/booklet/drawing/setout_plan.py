@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from packgen.booklet.drawing.canvas import HEAVY, THIN, Pen
-from packgen.booklet.drawing.dims import Side, depths, figure_size, line_hits, running, sides
+from packgen.booklet.drawing.dims import Side, depths, figure_size, in_order, line_hits, running, sides
 from packgen.booklet.drawing.frame import BAND_MM, PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, Label, around, centred, width
 from packgen.booklet.drawing.plan_marks import Sign, diamond, joints, legend, services
-from packgen.booklet.drawing.plan_view import base_plan, name_margins, plan_views, scale_bar
+from packgen.booklet.drawing.plan_view import name_margins, plan_views, scale_bar
+from packgen.booklet.drawing.walls import cut_outs, falls, names, walls
 from packgen.core.figures import whole
 from packgen.core.plane import Point
 from packgen.layout.model import Line
@@ -44,12 +45,15 @@ def draw_setout(view: PlanView, plan: Plan, room: RoomOutline, points: Mapping[s
         view.line(rail.start, rail.end, HEAVY if rail.line in first else THIN)
     joints(view, plan)
     services(view, plan, words=False, only=lambda name: not _heating(plan, name))
+    cut_outs(view, plan)
+    walls(view, plan)
     all_sides = sides(hits)
     size = figure_size(all_sides, view.scale)
-    for side in all_sides:
+    for side in in_order(all_sides):
         running(view, side, size)
     _diagonals(view, plan, room)
-    base_plan(view, plan, off=_off(all_sides, view.scale))
+    names(view, plan, off=_off(all_sides, view.scale))
+    falls(view, plan)
     _end_nodes(view, plan, room)
     for name, at in points.items():
         if view.shows(at):
@@ -84,7 +88,7 @@ def _diagonals(view: PlanView, plan: Plan, room: RoomOutline) -> None:
         p, q = nodes[a].at, nodes[b].at
         view.line(p, q, Pen(0.25, "4 3"), taken=False)
         spots = []
-        for f in (0.3, 0.27, 0.33, 0.7, 0.67, 0.73, 0.2, 0.8):
+        for f in (0.3, 0.27, 0.33, 0.24, 0.36, 0.2, 0.16, 0.7, 0.67, 0.73, 0.76, 0.64, 0.8, 0.84):
             at = (p[0] + (q[0] - p[0]) * f, p[1] + (q[1] - p[1]) * f)
             if view.shows(at, -3.0):
                 spots.append(centred(*view.at(at), f"{a}-{b} {whole(length)}", 3.9, True))
@@ -115,18 +119,20 @@ def _shared_lines(view: PlanView, plan: Plan) -> None:
         for k, edge in enumerate(edges):
             if abs(line.at_mm - edge) > 0.5:
                 continue
+            if w.columns == 1 and w.rows == 1:
+                continue
             words = f"line {line.name}: also on the next sheet"
             if line.kind == "lettered":
                 x, _ = view.at((edge, w.y0))
                 y = view.top + (w.y1 - w.y0) / view.scale / 2
-                for j, part in enumerate(("also on", "the next", "sheet")):
+                for j, part in enumerate((f"line {line.name}", "also on", "next", "sheet")):
                     half = width(part, LEAST_MM) / 2
                     sign = -1 if k == 0 else 1
-                    canvas.label(Label(x + sign * (8 + half), y + j * 4.2, part), clear=True)
+                    canvas.label(Label(x + sign * (7 + half), y + j * 4.2, part), clear=True)
             else:
                 _, y = view.at((w.x0, edge))
                 x = view.left + (w.x1 - w.x0) / view.scale / 2
-                canvas.label(Label(x, y + (-9 if k == 0 else 11), words), clear=True)
+                canvas.label(Label(x, y + (-8 if k == 0 else 10.5), words), clear=True)
 
 
 def setout_legend(view: PlanView, plan: Plan, room: RoomOutline, y: float, tests: bool) -> None:

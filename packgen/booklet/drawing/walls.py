@@ -142,7 +142,7 @@ def _beside(
     beyond = (off or {}).get(side_of(wall), 0.0)
     best, least = None, math.inf
     inside = BAND_MM + 1.2 - away - 3.0
-    for reach in (away, away + beyond, inside) if beyond else (away,):
+    for reach in (away, away + beyond, inside):
         for part in parts:
             p = _on(wall, part * wall.line.length_mm)
             if not view.shows(p):

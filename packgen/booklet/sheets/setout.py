@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from packgen.booklet.drawing.frame import PlanView
 from packgen.booklet.drawing.setout_plan import draw_setout, first_lines, setout_legend, setout_views, zone_lines
 from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
@@ -68,44 +69,50 @@ def _drawings(plan: Plan, room: RoomOutline, points: dict[str, Point]) -> tuple[
         part = f", part {n} of {len(views)}" if len(views) > 1 else ""
         title = f"Set-out plan of {room.name}{part}, scale 1 to {view.scale}"
         name = room.name if len(plan.survey.rooms) > 1 else ""
-        out.append({"drawing": view.canvas.svg(title), "room": name, "caption": _caption(plan, len(views))})
+        out.append({"drawing": view.canvas.svg(title), "room": name, "caption": _caption(plan, room, view, len(views))})
         high = view.canvas.height_mm
-    return out, BODY_BEHIND_MM - high - CAPTION_MM - 5.0
+    lines = lines_of(_caption(plan, room, views[-1], len(views)), 10, 178)
+    return out, BODY_BEHIND_MM - high - lines * 4.5 - 5.0
 
 
-def _caption(plan: Plan, parts: int) -> str:
-    hooks = "Figures run from the corner marked with a small ring."
+def _caption(plan: Plan, room: RoomOutline, view: PlanView, parts: int) -> str:
     strip = plan.project.kit.edge_strip
     keep = f"Rails end {plain(strip)} short of walls: the strip." if strip else ""
-    shared = "Parts meet on a line that both show." if parts > 1 else ""
-    return " ".join(s for s in (hooks, keep, shared) if s)
+    here = ""
+    if parts > 1:
+        ends = []
+        for kind in ("lettered", "numbered"):
+            shown = [
+                ln.name
+                for ln in zone_lines(plan, room, kind)
+                if view.shows((ln.at_mm, view.window.y0) if kind == "lettered" else (view.window.x0, ln.at_mm), 0.1)
+            ]
+            ends += [f"{shown[0]} to {shown[-1]}"] if shown else []
+        here = f"This part: lines {' and '.join(ends)}."
+    return " ".join(s for s in (here, "Figures run from the corner marked with a small ring.", keep) if s)
 
 
 # --------------------------------------------------------------------------------- tables
 
 
 def _tables(plan: Plan, room: RoomOutline, steps: tuple[str, ...]) -> list[dict[str, object]]:
-    """Lettered lines at the left, numbered at the right, in as many parts as they take; steps on the first."""
+    """Lettered lines at the left, numbered at the right; the steps above and the check below, or both on a page."""
     lettered = _line_table(room, zone_lines(plan, room, "lettered"), "Lines across the room")
     numbered = _line_table(room, zone_lines(plan, room, "numbered"), "Lines along the room")
-    first, more = BODY_BEHIND_MM - steps_mm(steps), BODY_BEHIND_MM
-    left, right = parted(lettered, first, more), parted(numbered, first, more)
-    count = max(len(left), len(right))
-    pages: list[dict[str, object]] = [
-        {
-            "room": room.name if len(plan.survey.rooms) > 1 else "",
-            "steps": steps if k == 0 else (),
-            "left": left[k] if k < len(left) else None,
-            "right": right[k] if k < len(right) else None,
-        }
-        for k in range(count)
-    ]
-    last = max((t[count - 1].height_mm for t in (left, right) if len(t) == count), default=0.0)
     check = _check(plan, room)
-    if check and (first if count == 1 else more) - last < check.height_mm + SIGNED_MM:
+    check_mm = check.height_mm + SIGNED_MM if check else 0.0
+    tall = max(lettered.height_mm, numbered.height_mm)
+    together = steps_mm(steps) + tall + check_mm <= BODY_BEHIND_MM
+    left, right = parted(lettered, BODY_BEHIND_MM), parted(numbered, BODY_BEHIND_MM)
+    pages: list[dict[str, object]] = [
+        {"left": left[k] if k < len(left) else None, "right": right[k] if k < len(right) else None}
+        for k in range(max(len(left), len(right)))
+    ]
+    if not together and (steps or check):
         pages.append({})
-    pages[-1]["check"] = check
-    return pages
+    pages[-1] |= {"steps": steps, "check": check}
+    name = room.name if len(plan.survey.rooms) > 1 else ""
+    return [page | {"room": name} for page in pages]
 
 
 def _line_table(room: RoomOutline, lines: Sequence[Line], caption: str) -> Table:
