@@ -23,7 +23,8 @@ from packgen.core.finding import Fault
 from packgen.core.place import Place
 from packgen.project.tree import Listing, Mapping, Node, Refused, Scalar
 
-MOST_NODES = 30_000  # a hall of 10 000 m² with all its services needs some thousands
+MOST_NODES = 20_000  # a hall of 10 000 m² with all its services needs some thousands
+MOST_REPEATED = 3  # of one map; more of them say nothing new
 MOST_DEPTH = 16  # the records are eight deep at most
 
 
@@ -150,6 +151,7 @@ class Parser:
     def _mapping(self, start: MappingStartEvent, depth: int, in_list: bool) -> Mapping:
         entries: list[tuple[Scalar, Node]] = []
         first: dict[str, Place] = {}
+        repeated = 0
         lost = False  # whether a dash was missing above: what follows belongs to another item
         for event in self.events:
             if isinstance(event, MappingEndEvent):
@@ -176,8 +178,10 @@ class Parser:
                 lost = True
                 continue
             if key in first:
+                repeated += 1
                 says = f"'{key}' stands here twice: it is already in line {first[key].line}"
-                self.faults.append(Fault(key.place, "repeated-key", says))
+                if repeated <= MOST_REPEATED:
+                    self.faults.append(Fault(key.place, "repeated-key", says))
                 continue
             first[key] = key.place
             entries.append((key, value))

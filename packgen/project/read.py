@@ -14,7 +14,7 @@ from packgen.core.finding import Fault
 from packgen.core.place import Marks, Place, Text
 from packgen.project.checks import check
 from packgen.project.fit import Job, fit_record
-from packgen.project.guess import all_keys, likely_key
+from packgen.project.guess import all_keys, likely_key, top_keys
 from packgen.project.kinds import Spoken
 from packgen.project.mend import mend
 from packgen.project.model import Project
@@ -42,7 +42,7 @@ def read_project(data: bytes, file_name: str) -> ReadResult:
         return _refused(lines.faults, lines.own)
     tree, faults = _tree(lines)
     if tree is None:
-        return _refused(faults, lines.own)
+        return _refused(faults if _has_sections(lines.clean) else [_no_project(Place(1, 1))], lines.own)
     project, more = _project(tree, file_name, faults)
     retyped = {f.place.line for f in faults}
     faults += [_behind_remark(f, lines.own) for f in more if f.place.line not in retyped]
@@ -92,14 +92,23 @@ def _tree(lines: Lines) -> tuple[Node | None, list[Fault]]:
     return None, faults
 
 
+def _has_sections(lines: Sequence[str]) -> bool:
+    """Whether any line looks like the head of a section."""
+    heads = (re.match(r"[\s\"'{]*([A-Za-z][A-Za-z _-]*)[\"']?\s*:", line) for line in lines)
+    return any(head and likely_key(head[1], top_keys()) for head in heads)
+
+
+def _no_project(place: Place) -> Fault:
+    says = (
+        "this is not a project file: it is made of sections such as 'project:', 'rooms:' and "
+        "'levels:' with 'key: value' under them"
+    )
+    return Fault(place, "not-a-project", says)
+
+
 def _project(tree: Node, file_name: str, earlier: Sequence[Fault]) -> tuple[Project | None, list[Fault]]:
-    known = {info.alias or name for name, info in Project.model_fields.items()}
-    if not isinstance(tree, Mapping) or not any(likely_key(str(key), known) for key, _ in tree.entries):
-        says = (
-            "this is not a project file: it is made of sections such as 'project:', 'rooms:' and "
-            "'levels:' with 'key: value' under them"
-        )
-        return None, [Fault(tree.place, "not-a-project", says)]
+    if not isinstance(tree, Mapping) or not any(likely_key(str(key), top_keys()) for key, _ in tree.entries):
+        return None, [_no_project(tree.place)]
     job = Job()
     data = fit_record(Project, tree, "the file", job)
     datum = tree.get("datum")

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from packgen.core.finding import Fault
 from packgen.core.place import Place
 
-MOST_BYTES = 2_000_000  # readings of a hall of 10 000 m² take some 50 000
+MOST_BYTES = 1_000_000  # readings of a hall of 10 000 m² take some 200 000
 LONGEST_LINE = 10_000
 TOP = Place(1, 1)
 
@@ -86,6 +86,7 @@ def read_lines(data: bytes) -> Lines:
     _long_lines(lines)
     _tabs(lines)
     _markers(lines)
+    _bullets(lines)
     if all(not line.strip() or line.lstrip().startswith("#") for line in clean) and not lines.faults:
         return _end("empty-file", "the file is empty: it holds only remarks", own)
     return lines
@@ -112,6 +113,11 @@ def _decoded(data: bytes) -> tuple[str | None, Fault | None]:
         line = before.count(b"\n") + 1
         column = len(before[before.rfind(b"\n") + 1 :].decode("utf-8", "replace")) + 1
         says = "the file is not saved as UTF-8: in your editor choose 'save as' and the encoding UTF-8"
+        odd = sum((b < 32 and b not in (9, 10, 13)) or b > 126 for b in data)
+        if odd * 4 > len(data):
+            return None, Fault(
+                TOP, "not-a-text-file", "this is no text file: a project file is plain text, saved as UTF-8"
+            )
         return data.decode("cp1252", "replace"), Fault(Place(line, column), "not-utf-8", says)
 
 
@@ -156,6 +162,18 @@ def _tabs(lines: Lines) -> None:
         says += f"; so in line{'s' if len(where) > 2 else ''} {', '.join(others)}"
     lines.faults.append(Fault(Place(n + 1, at + 1), "tab", says))
     lines.over = lines.over or any(not lines.clean[m][:a].strip() for m, a in where)
+
+
+def _bullets(lines: Lines) -> None:
+    """Items that begin with a bullet or a long dash in place of '-'."""
+    for n, line in enumerate(lines.clean):
+        found = re.match(r"( *)([–—−‒•·‣◦*]) +(?=[^:]+: |\{)", line)
+        if found:
+            says = f"an item begins with '- ' (a plain hyphen), not with '{found[2]}'"
+            lines.faults.append(
+                Fault(Place(n + 1, len(found[1]) + 1), "dash", says, f"- {line[found.end() :].split(chr(32) + chr(35))[0].strip()}")
+            )
+            lines.clean[n] = f"{found[1]}-{line[len(found[1]) + 1 :]}"
 
 
 def _markers(lines: Lines) -> None:
