@@ -33,7 +33,7 @@ def outline_room(project: Project, room: Room, origin: Point) -> RoomOutline:
     floor = without(shell, [c.shape for c in cuts])
     stays = [c for c in cuts if c.kind == "obstacle"]
     gross = area(shell)
-    net = sum(area(p) for p in without(shell, [c.shape for c in stays]))
+    net = sum(area(p) for p in without(shell, [c.shape for c in stays])) if stays else gross
     tapes = tuple(_check(t, corners) for t in room.check_tapes)
     prefix = "" if single else f"{room.name}/"
     return RoomOutline(
