@@ -14,6 +14,7 @@ from packgen.core.figures import day
 from packgen.core.finding import GATES, Gate, gate_holds, holds_before
 from packgen.plan import Plan
 
+BAND_LETTERS = 190  # three lines of the band with what follows
 SHORT = 118  # letters of a hold's sentence on the cover
 
 
@@ -144,7 +145,7 @@ def band_of(plan: Plan, sheet: Sheet) -> Band | None:
     more = f" And {len(holds) - 1} more." if len(holds) > 1 else ""
     when = _passed_on(plan, gate)
     by = f" Dates here count only if it is lifted by {day(when)}." if when else ""
-    return Band(gate, f"{first_upper(first.says)}{more}{by}")
+    return Band(gate, f"{_cut(first_upper(first.says), BAND_LETTERS)}{more}{by}")
 
 
 def _passed_on(plan: Plan, gate: Gate) -> date | None:

@@ -13,6 +13,7 @@ from packgen.booklet.html import fill
 from packgen.booklet.pack import Pack, Rendered, Written
 from packgen.booklet.plan_json import plan_as_data
 from packgen.booklet.sheet import Sheet
+from packgen.booklet.sheets.first import words_room
 from packgen.booklet.tables import csv_tables
 from packgen.booklet.words import words_used
 from packgen.booklet.write import write_folder
@@ -37,7 +38,8 @@ def write_pack_files(pack: Pack, folder: Path, pdf: bool = True, project_folder:
 def render(plan: Plan, sheets: tuple[Sheet, ...], facts: PackFacts) -> tuple[Rendered, ...]:
     """The sheets' bodies; the sheet that explains words last, since it explains only those that the others use."""
     bodies = {s.slug: body_of(s, facts) for s in sheets if not s.slug.startswith("first")}
-    told = replace(facts, words=words_used(bodies.values(), [s.title for s in sheets]))
+    words = words_used(bodies.values(), [s.title for s in sheets], words_room(sheets, facts))
+    told = replace(facts, words=words)
     bodies |= {s.slug: body_of(s, told) for s in sheets if s.slug not in bodies}
     return tuple(Rendered(n, s, band_of(plan, s), bodies[s.slug]) for n, s in enumerate(sheets, 1))
 

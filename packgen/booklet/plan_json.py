@@ -55,14 +55,14 @@ def plan_as_data(plan: Plan) -> Data:
             "covers": [asdict(c) for c in plan.heights.covers],
             "quantities": _quantities(plan),
             "weight": asdict(plan.quantities.weight),
-            "comparison": [asdict(c) for c in plan.quantities.comparison],
+            "comparison": [asdict(c) for c in plan.purchase.comparison],
             "pours": [_pour(p) for p in plan.sequence.pours],
             "waiting": [asdict(w) for w in plan.sequence.waiting],
             "dates": _dates(plan.sequence),
             "findings": [_finding(f) for f in plan.findings],
             "assumed": [{**asdict(a), "source": str(a.source), "known": a.source.known} for a in plan.assumed],
             "worked": [{**asdict(w), "source": str(w.source) if w.source else None} for w in plan.worked],
-            "money": asdict(plan.quantities.money),
+            "money": asdict(plan.purchase.money),
         }
     )
 

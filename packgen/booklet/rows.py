@@ -18,7 +18,7 @@ ColumnKind = Literal["text", "number", "set", "tick", "write"]
 
 SHEET_MM = 178.0  # A4 less the margins: 20 at the left, 12 at the right
 BODY_MM = 234.0  # what a sheet's own content may fill below its head
-BODY_BEHIND_MM = 218.0  # the same on sheets that a hold may band
+BODY_BEHIND_MM = 214.0  # the same on sheets that a hold may band
 LINE_MM = 4.5  # a line of 10 pt in a table
 PAD_MM = 2.5  # above and below it together
 SIDE_MM = 3.0  # left and right of a cell's text together

@@ -8,13 +8,15 @@ from markupsafe import Markup
 
 from packgen.booklet.drawing.canvas import THIN, Pen
 from packgen.booklet.drawing.frame import PlanView
-from packgen.booklet.drawing.plan_marks import joints, legs, rails, ringed, services
+from packgen.booklet.drawing.labels import centred
+from packgen.booklet.drawing.plan_marks import joints, legs, rails, services
 from packgen.booklet.drawing.plan_view import base_plan, plan_view, scale_bar
 from packgen.booklet.test_points import TestPoint
 from packgen.core.plane import Point
 from packgen.plan import Plan
 
 LEAST_HEIGHT_MM = 60.0
+DISC_MM = 2.8
 ACROSS_MM = 178.0
 NAMED_MODULE_MM = 5.5  # paper between lines below which names of legs no longer stand free
 
@@ -42,7 +44,7 @@ def straightedge_plan(plan: Plan, lays: Sequence[tuple[int, Point, Point]], heig
         view.line(a, b, Pen(0.7))
     base_plan(view, plan)
     for number, a, b in lays:
-        ringed(view, ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), number)
+        _numbered(view, ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), number)
     return _finished(view, "Plan of the places where the straightedge lies")
 
 
@@ -55,7 +57,7 @@ def test_plan(plan: Plan, points: Sequence[TestPoint], height_mm: float) -> Mark
     services(view, plan)
     joints(view, plan)
     for p in points:
-        ringed(view, p.at, p.number)
+        _numbered(view, p.at, p.number)
     return _finished(view, "Plan of the moisture test points and the pipes")
 
 
@@ -67,7 +69,7 @@ def below_plan(plan: Plan, points: Sequence[TestPoint], height_mm: float) -> Mar
     services(view, plan)
     joints(view, plan)
     for p in points:
-        ringed(view, p.at, p.number)
+        _numbered(view, p.at, p.number)
     return _finished(view, "Plan of what lies below the covering")
 
 
@@ -79,8 +81,16 @@ def hazard_plan(plan: Plan, places: Sequence[tuple[int, Point]], height_mm: floa
     base_plan(view, plan)
     services(view, plan)
     for number, at in places:
-        ringed(view, at, number)
+        _numbered(view, at, number)
     return _finished(view, "Plan of the hazards and cautions by their numbers")
+
+
+def _numbered(view: PlanView, at: Point, number: int) -> None:
+    """A white disc with the number in it, which no line crosses."""
+    x, y = view.at(at)
+    view.canvas.discs([(x, y)], DISC_MM, "#fff", Pen(0.5))
+    view.canvas.room.take((x - DISC_MM, y - DISC_MM, x + DISC_MM, y + DISC_MM), 5.0)
+    view.canvas.label(centred(x, y, str(number), 3.4, True))
 
 
 def _finished(view: PlanView, title: str) -> Markup:

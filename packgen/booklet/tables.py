@@ -118,7 +118,7 @@ def _order(plan: Plan) -> Made:
     head = ["group", "item", "quantity", "unit", "spare", "mass_kg", "used_for"]
     rows: list[Sequence[Cell]] = [
         (o.group, o.item, half_up(o.quantity, o.digits), o.unit, o.spare, o.mass_kg, o.used_for)
-        for o in plan.quantities.order
+        for o in plan.purchase.order
     ]
     return head, rows
 

@@ -8,7 +8,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-MOST = 26  # what fits the second half of the sheet that explains them
+from packgen.booklet.textsize import lines_of
+
+COLUMN_MM = 84.0
+UNEVEN_MM = 14.0  # two columns never end at one height
 
 # (word, other forms that mean it, meaning), in the order in which a reader meets them
 WORDS: tuple[tuple[str, tuple[str, ...], str], ...] = (
@@ -79,12 +82,22 @@ FIRST = (
 )
 
 
-def words_used(bodies: Iterable[str], titles: Iterable[str]) -> tuple[tuple[str, str], ...]:
-    """The words that stand on the sheets with their meaning, in the order of the list, at most MOST."""
+def words_used(bodies: Iterable[str], titles: Iterable[str], room_mm: float) -> tuple[tuple[str, str], ...]:
+    """The words that stand on the sheets with their meaning, in the order of the list.
+
+    room_mm: height of two columns; where not all fit, those are kept without which nobody can set a leg.
+    """
     text = re.sub(r"<[^>]+>", " ", " ".join([*bodies, *titles])).lower()
     used = [(word, meaning) for word, forms, meaning in WORDS if any(_stands(f, text) for f in (word, *forms))]
     rank = {word.replace("_", " "): i for i, word in enumerate(FIRST.split())}
-    kept = sorted(used, key=lambda u: rank.get(u[0], len(rank)))[:MOST]
+    kept: list[tuple[str, str]] = []
+    tall = 0.0
+    for entry in sorted(used, key=lambda u: rank.get(u[0], len(rank))):
+        high = lines_of(f"{entry[0]}: {entry[1]}.", 10, COLUMN_MM) * 4.5 + 1.0
+        if tall + high > 2 * room_mm - UNEVEN_MM:
+            break
+        kept.append(entry)
+        tall += high
     return tuple(u for u in used if u in kept)
 
 

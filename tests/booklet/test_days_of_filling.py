@@ -60,7 +60,7 @@ def test_each_day_s_tally_has_a_box_for_its_last_batch(plan: Plan) -> None:
 
 
 def test_bags_ordered_are_the_bags_of_the_days(plan: Plan) -> None:
-    bags = [o for o in plan.quantities.order if o.unit.startswith(("bag", "pack")) and not o.total]
+    bags = [o for o in plan.purchase.order if o.unit.startswith(("bag", "pack")) and not o.total]
     assert sum(o.quantity for o in bags) == sum(p.bags for p in plan.sequence.pours)
     printed = "".join("".join(r.cells) for s in order.sheets(plan) for r in _table(s.view["table"]).rows)
     assert all(f"{p.bags} bags" in printed for p in plan.sequence.pours)

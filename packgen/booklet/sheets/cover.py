@@ -83,7 +83,8 @@ def key_facts(plan: Plan) -> tuple[tuple[str, str], ...]:
     rows.append(
         (
             "rails, legs, stock lengths",
-            f"{number(len(plan.layout.rails))}, {number(len(legs))}, {number(cuts.stock_lengths)} of {number(cuts.stock_mm)}",
+            f"{number(len(plan.layout.rails))}, {number(len(legs))}, "
+            f"{number(cuts.stock_lengths)} of {number(cuts.stock_mm)}",
         )
     )
     return tuple(rows[:16])

@@ -8,8 +8,8 @@ from typing import Literal
 
 from markupsafe import Markup
 
-from packgen.booklet.facts import first_upper
 from packgen.booklet.charts import drying_chart
+from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import BODY_BEHIND_MM, SHEET_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.core.figures import day, number
