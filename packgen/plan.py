@@ -11,12 +11,13 @@ from packgen.heights.settle import find_heights
 from packgen.layout.arrange import arrange
 from packgen.layout.model import Layout
 from packgen.project.model import Project
+from packgen.purchase.buy import buy
+from packgen.purchase.model import Purchase
 from packgen.quantities.model import Quantities
 from packgen.quantities.takeoff import take_off
 from packgen.review.assume import list_assumed
 from packgen.review.judge import judge
 from packgen.sequence.model import Sequence
-from packgen.sequence.purchase import complete_order
 from packgen.sequence.schedule import schedule
 from packgen.survey.model import Survey
 from packgen.survey.reduce import survey_project
@@ -32,13 +33,15 @@ class Plan:
     heights: Heights
     quantities: Quantities
     sequence: Sequence
+    purchase: Purchase
     assumed: tuple[Assumed, ...]
     findings: tuple[Finding, ...]
 
     @property
     def worked(self) -> tuple[Worked, ...]:
-        parts = (self.survey.levels, *self.survey.rooms, self.heights, self.quantities, self.sequence)
-        return tuple(line for part in parts for line in part.worked)
+        survey = (self.survey.levels.worked, *(room.worked for room in self.survey.rooms))
+        later = (self.heights.worked, self.quantities.worked, self.sequence.worked, self.purchase.worked)
+        return tuple(line for part in (*survey, *later) for line in part)
 
 
 def make_plan(project: Project) -> Plan:
@@ -47,7 +50,7 @@ def make_plan(project: Project) -> Plan:
     heights = find_heights(project, survey, layout)
     quantities = take_off(project, survey, layout, heights)
     sequence = schedule(project, survey, layout, heights, quantities)
-    quantities = complete_order(project, survey, quantities, sequence)
+    purchase = buy(project, survey, quantities, sequence)
     assumed = list_assumed(project, survey, layout, heights, quantities, sequence)
     findings = judge(project, survey, layout, heights, quantities, sequence)
-    return Plan(project, survey, layout, heights, quantities, sequence, assumed, findings)
+    return Plan(project, survey, layout, heights, quantities, sequence, purchase, assumed, findings)

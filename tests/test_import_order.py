@@ -16,6 +16,7 @@ ORDER = (
     "heights",
     "quantities",
     "sequence",
+    "purchase",
     "review",
     "plan",
     "record",

@@ -70,17 +70,6 @@ class OrderLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Delivery:
-    """What is carried in: mass in all, the heaviest piece, bags, and person hours to carry them."""
-
-    mass_kg: float
-    heaviest_kg: float
-    heaviest: str
-    bags: int
-    carry_hours: float | None
-
-
-@dataclass(frozen=True, slots=True)
 class BayFill:
     """A printed row: area to 4 decimals x mean depth to 2 = litres, whole; its part of a drain's bed with it."""
 
@@ -125,29 +114,6 @@ class FillComparison:
 
 
 @dataclass(frozen=True, slots=True)
-class PriceRow:
-    item: str
-    quantity: float
-    digits: int
-    unit: str
-    rate: float
-    amount: float
-
-
-@dataclass(frozen=True, slots=True)
-class Money:
-    currency: str
-    rows: tuple[PriceRow, ...]
-    not_priced: tuple[str, ...]
-    net: float
-    overhead: float
-    tax: float
-    total: float
-    overhead_share: float | None = None
-    tax_share: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class CircuitLength:
     service: str
     length_m: float
@@ -160,7 +126,7 @@ class CircuitLength:
 class Quantities:
     """bays in layout order; volume_l is the sum of the printed bay rows (whole litres).
 
-    `order` and `money` are complete only after the days are known (sequence/purchase.py): bags go by pour.
+    goods: all that is bought besides the fill; the order list with bags by pour is made when the days are known.
     """
 
     bays: tuple[BayFill, ...]
@@ -168,9 +134,8 @@ class Quantities:
     to_order_l: float
     weight: Weights
     feet: tuple[FootForce, ...]
-    order: tuple[OrderLine, ...]
+    goods: tuple[OrderLine, ...]
     comparison: tuple[FillComparison, ...]
-    money: Money
     circuits: tuple[CircuitLength, ...]
     strip_m: float
     separating_layer_m2: float
@@ -184,4 +149,3 @@ class Quantities:
     room_m2: float = 0.0
     boards_m2: float = 0.0
     free_edges_m: float = 0.0
-    delivery: Delivery | None = None

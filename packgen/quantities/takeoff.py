@@ -13,14 +13,14 @@ from packgen.quantities.circuits import circuits
 from packgen.quantities.compare import compare_fills
 from packgen.quantities.feet import feet, foot_lines
 from packgen.quantities.fill import bay_fills, fill_lines, order_line, order_litres
-from packgen.quantities.model import BayFill, Money, Quantities
+from packgen.quantities.model import BayFill, Quantities
 from packgen.quantities.order import SHEETS, measure, order_list
 from packgen.quantities.weight import weigh, weight_assumed, weight_lines, zone_weights
 from packgen.survey.model import Survey
 
 
 def take_off(project: Project, survey: Survey, layout: Layout, heights: Heights) -> Quantities:
-    """Quantities of a checked project. Bags, and with them money, follow when the days are known."""
+    """Quantities of a checked project. Bags go by pour: order list and money follow the days (purchase/)."""
     bays = bay_fills(project, survey, layout, heights)
     measured = measure(project, survey, bays)
     weights = weigh(project, survey, heights, layout.nodes)
@@ -44,9 +44,8 @@ def take_off(project: Project, survey: Survey, layout: Layout, heights: Heights)
         to_order_l=_to_order(project, bays),
         weight=weights,
         feet=found_feet,
-        order=listed.lines,
+        goods=listed.lines,
         comparison=compare_fills(project, survey, layout, heights),
-        money=Money(project.prices.currency, (), (), 0.0, 0.0, 0.0, 0.0),
         circuits=pipes,
         strip_m=next((x.quantity for x in listed.lines if x.item.startswith("perimeter strip")), 0.0),
         separating_layer_m2=next(

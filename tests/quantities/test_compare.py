@@ -19,7 +19,7 @@ OTHERS = [  # project, fill, legs least and most, mean, litres, bags, dry kN/m²
 def test_another_fill(  # type: ignore[no-untyped-def]
     plan_of, name: str, fill: str, least: int, most: int, mean: float, litres: float, bags: int, dry: float, test
 ) -> None:
-    row = next(c for c in plan_of(name).quantities.comparison if c.fill == fill)
+    row = next(c for c in plan_of(name).purchase.comparison if c.fill == fill)
     assert (row.leg_least_mm, row.leg_most_mm) == (least, most)
     assert row.mean_mm == pytest.approx(mean, abs=0.5)
     assert row.volume_l == pytest.approx(litres, rel=0.015)
@@ -29,25 +29,25 @@ def test_another_fill(  # type: ignore[no-untyped-def]
 
 
 def test_the_fill_in_use_comes_first_with_the_plans_own_figures(plan: Plan) -> None:
-    first = plan.quantities.comparison[0]
+    first = plan.purchase.comparison[0]
     assert (first.fill, first.used) == (plan.project.fills.use, True)
     assert first.volume_l == plan.quantities.volume_l
     assert first.bags == sum(p.bags for p in plan.sequence.pours)
     assert first.legs_moved_mm == 0
-    assert not any(c.used for c in plan.quantities.comparison[1:])
-    assert {c.fill for c in plan.quantities.comparison} == {plan.project.fills.use, *plan.project.fills.compare}
+    assert not any(c.used for c in plan.purchase.comparison[1:])
+    assert {c.fill for c in plan.purchase.comparison} == {plan.project.fills.use, *plan.project.fills.compare}
 
 
 def test_the_board_goes_with_the_fill(plan_of) -> None:  # type: ignore[no-untyped-def]
     """Attic: granulate under a board of 22, finish 39; sand-cement without it, finish 17: rail tops 22 higher."""
-    rows = {c.fill: c for c in plan_of("01-attic-studio").quantities.comparison}
+    rows = {c.fill: c for c in plan_of("01-attic-studio").purchase.comparison}
     assert (rows["granulate"].finish_mm, rows["sand cement"].finish_mm) == (39, 17)
     assert rows["sand cement"].legs_moved_mm == 22
 
 
 def test_what_a_fill_fails_is_said(plan_of) -> None:  # type: ignore[no-untyped-def]
-    attic = {c.fill: c for c in plan_of("01-attic-studio").quantities.comparison}
+    attic = {c.fill: c for c in plan_of("01-attic-studio").purchase.comparison}
     assert attic["sand cement"].fails == ("load-over-allowed",)
     assert attic["bead screed"].fails == ("leg-out-of-range",)
-    house = {c.fill: c for c in plan_of("08-skew-old-house-room").quantities.comparison}
+    house = {c.fill: c for c in plan_of("08-skew-old-house-room").purchase.comparison}
     assert set(house["granulate"].fails) == {"leg-out-of-range", "depth-too-small"}

@@ -54,7 +54,7 @@ def _parts(table: Table, box_mm: float) -> list[Table]:
 
 def _table(plan: Plan) -> Table:
     rows: list[Row] = []
-    for group, lines in groupby(plan.quantities.order, key=lambda o: o.group):
+    for group, lines in groupby(plan.purchase.order, key=lambda o: o.group):
         here = list(lines)
         days = sorted({o.day for o in here if o.day})
         by = f", needed by {day(days[0])}" if len(days) == 1 else ""
@@ -86,7 +86,7 @@ def _amounts(o: OrderLine, dated: bool) -> tuple[str, ...]:
 
 def _box(plan: Plan) -> tuple[tuple[str, str], ...]:
     """What the delivery asks for: mass, heaviest piece, carrying, where bags may stand."""
-    delivery, rows = plan.quantities.delivery, []
+    delivery, rows = plan.purchase.delivery, []
     word = pack_word(fills_in_use(plan)[0])
     if delivery is not None:
         rows.append(("mass of all rows that have one", f"{number(delivery.mass_kg)} kg"))

@@ -9,8 +9,9 @@ from packgen.core.figures import half_up, plain, round_up
 from packgen.core.plane import perimeter
 from packgen.core.worked import FILE, Worked
 from packgen.project.model import Project
-from packgen.quantities.model import Delivery, FillComparison, OrderLine, Quantities
-from packgen.quantities.money import Known, price_up
+from packgen.purchase.model import Delivery, Purchase
+from packgen.purchase.money import Known, price_up
+from packgen.quantities.model import FillComparison, OrderLine, Quantities
 from packgen.quantities.order import BOARDS, EDGES, GRID, HEATING, SHEETS
 from packgen.sequence.model import Pour, Sequence
 from packgen.sequence.pours import fill_named, unit_of
@@ -20,10 +21,10 @@ FILL = "Fill"
 GROUPS = (GRID, SHEETS, BOARDS, EDGES, HEATING)
 
 
-def complete_order(project: Project, survey: Survey, quantities: Quantities, sequence: Sequence) -> Quantities:
-    """The quantities with bags by pour at the head of the order list, all lines dated and priced, and the delivery."""
+def buy(project: Project, survey: Survey, quantities: Quantities, sequence: Sequence) -> Purchase:
+    """The order list with bags by pour at its head, all lines dated and priced, the delivery and the money."""
     bags, bag_lines = _bag_lines(project, sequence.pours)
-    rest = [_dated(line, sequence) for line in (*quantities.order, *_stop_boards(sequence.pours))]
+    rest = [_dated(line, sequence) for line in (*quantities.goods, *_stop_boards(sequence.pours))]
     order = (*bags, *sorted(rest, key=lambda line: GROUPS.index(line.group)))
     known = Known(
         room_m2=quantities.room_m2,
@@ -35,13 +36,12 @@ def complete_order(project: Project, survey: Survey, quantities: Quantities, seq
         bags=sum(p.bags for p in sequence.pours),
     )
     priced, money, money_lines = price_up(project, order, known)
-    return replace(
-        quantities,
+    return Purchase(
         order=priced,
-        money=money,
         delivery=_delivery(project, priced, known),
+        money=money,
         comparison=tuple(_as_poured(c, project, sequence.pours) for c in quantities.comparison),
-        worked=(*quantities.worked, *bag_lines, *money_lines),
+        worked=(*bag_lines, *money_lines),
     )
 
 

@@ -9,7 +9,8 @@ from packgen.core.figures import half_up, plain
 from packgen.core.worked import FILE, Worked
 from packgen.project.amounts import Price
 from packgen.project.model import Project
-from packgen.quantities.model import Money, OrderLine, PriceRow
+from packgen.purchase.model import Money, PriceRow
+from packgen.quantities.model import OrderLine
 from packgen.quantities.order import GRID
 
 UNITS = {

@@ -1,0 +1,1 @@
+"""What is bought once the days are known: the order list by pour and day, delivery, money."""
