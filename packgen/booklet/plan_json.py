@@ -312,7 +312,7 @@ def _quantities(plan: Plan) -> Data:
             "packed": q.legs_packed,
             "not_fitting": q.legs_not_fitting,
         },
-        "order": [asdict(line) for line in q.order],
+        "order": [asdict(line) for line in plan.purchase.order],
         "circuits": [asdict(c) for c in q.circuits],
     }
 
