@@ -110,9 +110,12 @@ def pack_facts(plan: Plan, sheets: Sequence[Sheet]) -> PackFacts:
 def _gate_state(plan: Plan, gate: Gate) -> GateState:
     holds = gate_holds(plan.findings, gate)
     first = first_upper(holds[0].says) if holds else ""
-    return GateState(
-        gate, len(holds), first, first if len(first) <= SHORT else first[:SHORT].rsplit(" ", 1)[0] + " ..."
-    )
+    return GateState(gate, len(holds), first, _cut(first, SHORT))
+
+
+def _cut(text: str, letters: int) -> str:
+    """The sentence as far as there is room for it; the sheet Holds has it whole."""
+    return text if len(text) <= letters else f"{text[:letters].rsplit(' ', 1)[0]} ..."
 
 
 def _groups(contents: Sequence[Listed]) -> tuple[ListedGroup, ...]:
