@@ -28,7 +28,6 @@ def arrange(project: Project, survey: Survey) -> Layout:
     stock = None if kit.rail.stock is None else float(kit.rail.stock)
     joints = joint_lines(project.joints, survey.rooms, kit.edge_strip)
     pipes = tuple(pipe_run(s, survey.rooms[0]) for s in project.services) if survey.rooms else ()
-    firsts = (kit.first_line_from_wall, kit.first_line_from_wall)
     grids: list[tuple[RoomOutline, Ground, Grid]] = []
     lines: list[Line] = []
     bays: list[Bay] = []
@@ -38,7 +37,7 @@ def arrange(project: Project, survey: Survey) -> Layout:
         breaks = [Break(Stop("joint", j.number), j.line, j.width_mm) for j in joints[room.name]]
         breaks += [Break(Stop("border", k), line, 0.0) for k, line in enumerate(zones.lines, 1)]
         ground = _ground(room, breaks, pipes, kit)
-        tracks = lay_tracks(ground, room.corners[0], firsts, sizes, before)
+        tracks = lay_tracks(ground, room.corners[0], kit.starts_mm, sizes, before)
         grid = lay_grid(ground, tracks, sizes, stock, rules.joint_leg, rules.first_line_off)
         before = _used(tracks, before)
         grids.append((room, ground, grid))

@@ -96,6 +96,10 @@ def kit(kit: Kit) -> Iterable[Fault]:
             if value >= kit.module:
                 says = f"{key}: {plain(value)} is not less than the module ({plain(kit.module)})"
                 yield Fault(kit.marks.of(key), "more-than-module", says)
+        for key, value in zip(("along wall 1", "from wall 1"), kit.starts_mm, strict=True):
+            if kit.first_lines and value >= kit.module:
+                says = f"{key}: {plain(value)} is not less than the module ({plain(kit.module)})"
+                yield Fault(kit.first_lines.marks.of(key), "more-than-module", says)
         if kit.rail.width >= kit.module:
             yield Fault(
                 kit.rail.marks.of("width"),

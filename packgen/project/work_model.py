@@ -103,6 +103,13 @@ class Packing(Record):
     most: Length | None = None
 
 
+class FirstLines(Record):
+    """Where the first line of each direction stands, where the plan is to keep to the user's own places."""
+
+    along_wall_1: Distance  # first lettered line, from corner 1
+    from_wall_1: Distance  # first numbered line
+
+
 class Kit(Record):
     module: Distance
     rail: RailPart
@@ -111,11 +118,18 @@ class Kit(Record):
     packing: Packing | None = None
     foot: Foot
     first_line_from_wall: Distance = 50.0
+    first_lines: FirstLines | None = None
     smallest_cut_piece: Distance = 150.0
     edge_strip: Length = 10.0
     saw_cut: Length | None = None
     mass: AreaMass = 0.0
     screw: Length | None = None
+
+    @property
+    def starts_mm(self) -> tuple[float, float]:
+        """First lettered line along wall 1, first numbered line from wall 1."""
+        own = self.first_lines
+        return (own.along_wall_1, own.from_wall_1) if own else (self.first_line_from_wall, self.first_line_from_wall)
 
 
 class Bag(Record):

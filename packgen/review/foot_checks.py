@@ -41,7 +41,8 @@ def _feet(job: Job, service: str, clashes: list[FootClash], stops: bool) -> Find
     better = job.layout.better_first_lines
     if better:
         left = "no foot stands on a pipe" if better[2] == 0 else f"{many(better[2], 'foot', 'feet')} still on pipes"
-        cures.append(f"first lines {mm(better[0])} along wall 1 and {mm(better[1])} from wall 1: then {left}")
+        typed = f"first lines: {{along wall 1: {mm(better[0])}, from wall 1: {mm(better[1])}}}"
+        cures.append(f"write {typed} under kit: then {left}")
     if moves:
         cures.append(f"move each along its rail, {mm(max(moves))} at most")
     cures += ["a rigid saddle that does not press the pipe (saddle: yes), set with the pipe under pressure"]

@@ -61,8 +61,9 @@ def _notes(plan: Plan, rest: tuple[RailOverService, ...]) -> tuple[str, ...]:
         x, y, left = better
         count = len(plan.layout.foot_clashes)
         out.append(
-            f"{count} feet stand on a pipe or too near it. First lines at {plain(x)} from the last wall and {plain(y)} "
-            f"from wall 1 would leave {left}: change the file and print again."
+            f"{count} feet stand on a pipe or too near it. First lines at {plain(x)} along wall 1 and {plain(y)} from "
+            f"wall 1 leave {left or 'none'}: write first lines: {{along wall 1: {plain(x)}, from wall 1: {plain(y)}}} "
+            "under kit and print again."
         )
     screw = _screw(plan)
     if screw:
