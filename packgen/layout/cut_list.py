@@ -67,7 +67,7 @@ def pair_bound(lengths: Sequence[int], stock: int, kerf: float) -> int:
     others that are at least t, for the t that asks for most."""
     room = stock - kerf
     up = sorted(lengths)
-    most = 0
+    most = len(up) - bisect.bisect_right(up, room / 2)  # no two of these share a bar
     for t in {0, *(v for v in up if 2 * v <= room)}:
         alone = len(up) - bisect.bisect_right(up, room - t)
         others = bisect.bisect_right(up, room - t) - bisect.bisect_left(up, t)
