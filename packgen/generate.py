@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from packgen.booklet.make import make_pack, write_pack_files
-from packgen.booklet.write import Written
+from packgen.booklet.pack import Written
 from packgen.core.finding import Fault
 from packgen.plan import Plan, make_plan
 from packgen.project.read import read_project
