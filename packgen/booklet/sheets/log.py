@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from packgen.booklet.pour_words import counted, fill_of, line_of, pack_word, range_of, turn_rows
-from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table
+from packgen.booklet.room import body_below_band
+from packgen.booklet.rows import Column, Row, Table
 from packgen.booklet.sheet import Sheet
 from packgen.core.figures import clock, day, number, plain
 from packgen.plan import Plan
@@ -35,7 +36,7 @@ def _view(plan: Plan, pour: Pour) -> dict[str, object]:
     fill = fill_of(plan, pour)
     mixed = fill.mixed
     weather, amounts = _weather(fill), _amounts(plan, pour)
-    room = BODY_BEHIND_MM - FIXED_MM - max(weather.height_mm, amounts.height_mm)
+    room = body_below_band(plan, "fill") - FIXED_MM - max(weather.height_mm, amounts.height_mm)
     bays = next((t for n in range(ROWS, 0, -1) if (t := _bays(plan, pour, n)).height_mm <= room), _bays(plan, pour, 1))
     return {
         "planned": f"{day(pour.date)}, start {clock(pour.starts_at)}, end {clock(pour.ends_at)}, "
@@ -67,7 +68,7 @@ def _bays(plan: Plan, pour: Pour, most: int) -> Table:
             Column("order", "number", 24),
             Column("bays, planned"),
             Column("litres so far", "number", 24),
-            Column("planned by", "number", 20),
+            Column("planned by", "number", 23),
             Column("done at", "write", 28),
             Column("bags so far", "write", 28),
         ),

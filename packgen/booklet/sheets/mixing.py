@@ -65,8 +65,7 @@ def _mixed(plan: Plan, pour: Pour) -> dict[str, object]:
     if pour.water_l:
         facts.append(("water for the day", f"{range_of(pour.water_l, 0)} L, clean, from the tap"))
     facts += [
-        ("mixing time", f"{plain(fill.mixing_time)} min" if fill.mixing_time else ""),
-        ("rest, then mix again", ""),
+        ("mixing time, rest", f"{plain(fill.mixing_time)} min, rest by the bag" if fill.mixing_time else ""),
         ("placed and finished within", f"{plain(fill.working_time)} min of adding water" if fill.working_time else ""),
         (
             "air and base",

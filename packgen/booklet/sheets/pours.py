@@ -7,7 +7,8 @@ from markupsafe import Markup
 from packgen.booklet.drawing.labels import width
 from packgen.booklet.drawing.pour_plan import day_key, pour_legend, pour_plans, scale_of
 from packgen.booklet.pour_words import TurnRow, fill_of, head_line, line_of, pack_word, stop_said, turn_rows
-from packgen.booklet.rows import BODY_BEHIND_MM, SHEET_MM, Column, Row, Table
+from packgen.booklet.room import body_below_band
+from packgen.booklet.rows import SHEET_MM, Column, Row, Table
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import POINT_MM, lines_of
 from packgen.plan import Plan
@@ -48,7 +49,7 @@ def _view(plan: Plan, pour: Pour) -> dict[str, object]:
         + DRAWING_MM
         + SIGN_MM
     )
-    table, room = _shared_out(plan, pour, BODY_BEHIND_MM - fixed)
+    table, room = _shared_out(plan, pour, body_below_band(plan, "fill") - fixed)
     drawings, whole = pour_plans(plan, pour, SHEET_MM, room)
     return {
         "head": head,
