@@ -201,8 +201,11 @@ def pieces_inside(p: Polygon, s: Segment) -> tuple[Segment, ...]:
     """The parts of a straight piece that lie in the polygon, in the direction of the piece."""
     met = shape(p).intersection(LineString([s.a, s.b]))
     parts = [g for g in getattr(met, "geoms", [met]) if isinstance(g, LineString) and g.length > GRID_MM]
+    if len(parts) > 1:
+        merged = shapely.line_merge(shapely.MultiLineString(parts))
+        parts = list(getattr(merged, "geoms", [merged]))
     out = []
-    for g in shapely.line_merge(shapely.MultiLineString(parts)).geoms if len(parts) > 1 else parts:
+    for g in parts:
         a, b = (float(g.coords[0][0]), float(g.coords[0][1])), (float(g.coords[-1][0]), float(g.coords[-1][1]))
         out.append(Segment(a, b) if math.dist(s.a, a) <= math.dist(s.a, b) else Segment(b, a))
     return tuple(sorted(out, key=lambda q: math.dist(s.a, q.a)))

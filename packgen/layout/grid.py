@@ -8,7 +8,6 @@ from typing import Literal
 
 import numpy as np
 
-from packgen.core.figures import round_down
 from packgen.core.plane import Point, nearest_areas
 from packgen.layout.closing import close_edges
 from packgen.layout.ground import Ground, Kind, Stop, foot_places, within
@@ -150,7 +149,7 @@ def lay_grid(
                     made[0].start,
                     made[-1].end,
                     tuple(node_ids),
-                    int(round_down(cuts[-1].hi - cuts[0].lo)),
+                    Length(cuts[0].lo, cuts[-1].hi, False, 0).mm,
                     tuple(p.id for p in made),
                     ground.room,
                 )

@@ -24,7 +24,7 @@ class Length:
     @property
     def mm(self) -> int:
         """Cut length: rounded down to whole mm, so that the piece never is too long."""
-        return int(round_down(self.hi - self.lo))
+        return int(round_down(self.hi - self.lo + SAME_MM))
 
 
 def clipped_pieces(lo: float, hi: float, legs: Sequence[float], stock: float, smallest: float) -> list[Length]:

@@ -76,3 +76,8 @@ def test_label_point_of_a_horseshoe_lies_in_it() -> None:
 def test_a_ring_that_crosses_itself_is_not_simple() -> None:
     assert is_simple(L_ROOM.shell)
     assert not is_simple([(0, 0), (100, 100), (100, 0), (0, 100)])
+
+
+def test_pieces_along_an_edge_and_on_into_the_room_are_one_piece():
+    step = Polygon(((0, 0), (900, 0), (900, 250), (250, 250), (250, 900), (-250, 900), (-250, 250), (0, 250)))
+    assert pieces_inside(step, Segment((0, 0), (0, 7000))) == (Segment((0, 0), (0, 900)),)
