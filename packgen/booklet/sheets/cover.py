@@ -12,7 +12,7 @@ from packgen.core.finding import GATES, gate_holds
 from packgen.plan import Plan
 
 GIVES_WAY = ("rails, legs, stock lengths", "build-up above the rail", "weight while working", "walk on all of it from")
-OTHER_MM = 8.0 + 8.0 + 8.0 + 48.0 + 13.0  # heading, link, heading of the list, list of 36 sheets, line to sign
+OTHER_MM = 8.0 + 8.0 + 10.0 + 50.0 + 13.0  # heading, link, heading of the list, list of 36 sheets, line to sign
 HOLD_MM, NAME_MM, VALUE_MM = 88.0, 48.0, 51.0
 PLAN_MM = (72.0, 74.0)
 
