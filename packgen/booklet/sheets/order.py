@@ -7,7 +7,8 @@ from itertools import groupby
 
 from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import counted, fills_in_use, pack_word
-from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, parted
+from packgen.booklet.room import body_below_band
+from packgen.booklet.rows import Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import day, number, plain
@@ -23,7 +24,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     """One sheet or two: rows grouped by who supplies them; the delivery box on the last."""
     table, box = _table(plan), _box(plan)
     box_mm = BOX_MM + sum(lines_of(value, 10, 90, True) * 4.5 + 2.5 for _, value in box)
-    parts = _parts(table, box_mm)
+    parts = _parts(table, body_below_band(plan, "order"), box_mm)
     return tuple(
         Sheet(
             slug="order" if n == 1 else f"order-{n}",
@@ -39,17 +40,17 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     )
 
 
-def _parts(table: Table, box_mm: float) -> list[Table]:
+def _parts(table: Table, height_mm: float, box_mm: float) -> list[Table]:
     """The table cut so that the box stands below the last part, which begins with a group's heading."""
-    *before, last = parted(table, BODY_BEHIND_MM)
-    if last.height_mm + box_mm <= BODY_BEHIND_MM:
+    *before, last = parted(table, height_mm)
+    if last.height_mm + box_mm <= height_mm:
         return [*before, last]
     heads = [i for i, row in enumerate(last.rows) if row.title and i > 0]
     for i in reversed(heads):
         end = replace(last, rows=last.rows[i:])
-        if end.height_mm + box_mm <= BODY_BEHIND_MM:
+        if end.height_mm + box_mm <= height_mm:
             return [*before, replace(last, rows=last.rows[:i]), end]
-    return [*before, *parted(last, BODY_BEHIND_MM - box_mm)]
+    return [*before, *parted(last, height_mm - box_mm)]
 
 
 def _table(plan: Plan) -> Table:
