@@ -197,7 +197,7 @@ def rake_and_rap(plan: Plan, over_mm: float) -> Markup:
     up = max(over_mm / SCALE, 1.2)
     c.path(((left + 2, b.top), (left + 8, b.top - up), (right - 8, b.top - up), (right - 2, b.top)), RAIL)
     _grains(c, left + 3, b.top - up, right - 3, FLOOR_Y)
-    c.words((left + right) / 2, b.top - 6, f"rake {plain(over_mm)} over, rap, strike off")
+    c.words((left + right) / 2, b.top - 6, f"rake {number(over_mm)} over, rap, strike off")
     _dimension(c, right + 9, b.top, FLOOR_Y, number(b.depth_mm))
     c.words((left + right) / 2, FLOOR_Y + 6.6, f"{number(b.module_mm)} from rail to rail")
     return c.svg("Loose fill is raked a little over the rails, rapped and struck off")
