@@ -25,6 +25,7 @@ SIDE_MM = 3.0  # left and right of a cell's text together
 WRITE_MM = 9.0
 SET_MM = 8.5
 CAPTION_MM = 7.0
+LAST_PART = 0.6  # of a sheet: a last part with less is filled up from the ones before
 MARK_MM = 8.0  # a row that carries the shape of a finding
 
 
@@ -134,6 +135,20 @@ def parted(table: Table, first_mm: float, next_mm: float | None = None) -> tuple
         parts[-1] += block
         left -= tall
     return tuple(replace(table, rows=tuple(rows)) for rows in parts)
+
+
+def evenly(table: Table, first_mm: float, next_mm: float | None = None) -> tuple[Table, ...]:
+    """The same number of parts as `parted`, with the rows spread so that the last part is no crumb of a page."""
+    following = first_mm if next_mm is None else next_mm
+    best = parted(table, first_mm, following)
+    part = 0.0
+    while len(best) > 1 and best[-1].height_mm < following * LAST_PART and part < 0.5:
+        part += 0.02
+        tried = parted(table, first_mm * (1 - part), following * (1 - part))
+        if len(tried) > len(best):
+            break
+        best = tried
+    return best
 
 
 def _blocks(rows: Sequence[Row]) -> list[list[Row]]:

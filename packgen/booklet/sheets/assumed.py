@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from packgen.booklet.facts import first_upper
-from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
+from packgen.booklet.rows import BODY_MM, Column, Row, Table, evenly
 from packgen.booklet.sheet import Sheet
 from packgen.core.worked import Assumed
 from packgen.plan import Plan
@@ -31,7 +31,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
         ),
         tuple(rows),
     )
-    parts = parted(table, BODY_MM - LEAD_MM) if plan.assumed else (None,)
+    parts = evenly(table, BODY_MM - LEAD_MM) if plan.assumed else (None,)
     return tuple(
         Sheet(
             slug="assumed" if n == 1 else f"assumed-{n}",

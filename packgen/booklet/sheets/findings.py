@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from packgen.booklet.facts import first_upper
 from packgen.booklet.numbered import numbered
-from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
+from packgen.booklet.rows import BODY_MM, Column, Row, Table, evenly
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.sheets.holds import LOOKED_AT, found_and_limit
 from packgen.booklet.signs import mark
@@ -29,12 +29,11 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
         (
             Column("no.", width_mm=12),
             Column("place", width_mm=36),
-            Column("what was found, its cure and where the limit comes from"),
-            Column("found, limit", width_mm=30),
+            Column("what was found, its cure, the limit and where it comes from"),
         ),
         tuple(rows),
     )
-    parts = parted(table, BODY_MM - KEY_MM) if rows else (None,)
+    parts = evenly(table, BODY_MM - KEY_MM) if rows else (None,)
     return tuple(
         Sheet(
             slug="findings" if n == 1 else f"findings-{n}",
@@ -56,13 +55,12 @@ def _cells(number: int, f: Finding) -> tuple[str, ...]:
         lines.append(f"Lifted by {f.lifted_by.by}, {day(f.lifted_by.date)}: {f.lifted_by.paper}.")
     if f.cures:
         lines.append(f"Cure: {'; or '.join(f.cures)}.")
-    source = f"Source: {f.source}. " if f.source else ""
-    line = f"Line {f.place.line} of the project file." if f.place else ""
-    if source or line:
-        lines.append(f"{source}{line}".strip())
-    return (
-        mark(f.kind, number),
-        f"{place}\nbefore {f.gate}" if f.gate else place,
-        "\n".join(lines),
-        found_and_limit(f),
+    known = "practice" if "no source" in f.source else f.source
+    facts = (
+        f"Found {found_and_limit(f)}." if f.number is not None else "",
+        f"Source: {known}." if f.source else "",
+        f"Line {f.place.line} of the project file." if f.place else "",
     )
+    lines.append(" ".join(fact for fact in facts if fact))
+    where = f"{place}\nbefore {f.gate}" if f.gate else place
+    return (mark(f.kind, number), where, "\n".join(line for line in lines if line))

@@ -16,9 +16,15 @@ from packgen.core.figures import day, number
 from packgen.plan import Plan
 from packgen.sequence.model import Pour, Waiting
 
+NOTICE_MM = 118.0
 FIGURES_MM = 24.0
 HALF_MM = 86.0
 CHART_LEAST_MM, CHART_MOST_MM, CHART_WORDS_MM = 40.0, 75.0, 15.0
+ONE_DAY = datetime.timedelta(days=1)
+AT_ONCE = (
+    "Nothing has to harden or dry: a bay is walked on as soon as its boards are screwed down, and covered when all of "
+    "them are. Loose fill is never walked on: lay a board."
+)
 LONGEST = ("walk_on", "heat_up_not_before", "test_not_before")
 NOTICE_KEYS = ("walk_on", "load", "covered_until", "heat_up_not_before", "test_not_before")
 RULE_FOR = {
@@ -32,8 +38,8 @@ RULE_FOR = {
 
 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
-    """The calendar in one part or more, and the door notice; nothing where nothing has to wait."""
-    if not plan.sequence.waiting:
+    """The calendar in one part or more, and the door notice; nothing where nothing is filled."""
+    if not plan.sequence.pours:
         return ()
     rules = _rules(plan)
     pages: list[dict[str, object]] = []
@@ -45,16 +51,22 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
         left -= used
         if rows:
             left = BODY_BEHIND_MM
-    if left < rules.height_mm:
-        pages.append({})
-        left = BODY_BEHIND_MM
-    pages[-1]["rules"] = rules
-    left -= rules.height_mm
+    if rules.rows:
+        if left < rules.height_mm:
+            pages.append({})
+            left = BODY_BEHIND_MM
+        pages[-1]["rules"] = rules
+        left -= rules.height_mm
     says = _chart_says(plan)
     if says and left > CHART_LEAST_MM + CHART_WORDS_MM:
         pages[-1]["chart"] = _chart(plan, min(CHART_MOST_MM, left - CHART_WORDS_MM))
-    blank = {"figures": (), "days": (), "rules": None, "chart": None, "chart_says": says, "notice": None}
+    blank = {"at_once": "", "figures": (), "days": (), "rules": None, "chart": None, "chart_says": says, "notice": None}
     pages[0]["figures"] = _figures(plan)
+    if not plan.sequence.waiting:
+        pages[0]["at_once"] = AT_ONCE
+        if left > NOTICE_MM:
+            pages[-1]["notice"] = _notice(plan, (1,))
+            return tuple(_sheet(n, len(pages), {**blank, **page}) for n, page in enumerate(pages, 1))
     made = [_sheet(n, len(pages), {**blank, **page}) for n, page in enumerate(pages, 1)]
     made.append(
         Sheet(
@@ -62,7 +74,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
             title="Notice for the door",
             purpose="Cut in two and hang one at each way in.",
             template="waiting.html",
-            view={**blank, "notice": _notice(plan)},
+            view={**blank, "notice": _notice(plan, (1, 2))},
             behind="fill",
         )
     )
@@ -200,7 +212,7 @@ def _chart_says(plan: Plan) -> str:
 # ------------------------------------------------------------------------------ door notice
 
 
-def _notice(plan: Plan) -> dict[str, object]:
+def _notice(plan: Plan, copies: tuple[int, ...]) -> dict[str, object]:
     says = {
         "walk_on": "Nobody walks on it before",
         "load": "No loads, ladders or trolleys before",
@@ -209,5 +221,6 @@ def _notice(plan: Plan) -> dict[str, object]:
         "test_not_before": "No covering before a passed moisture test, and no test before",
     }
     rows = [(says[key], day(w.date)) for key in NOTICE_KEYS if (w := _latest(plan, key))]
-    first = rows[0] if rows else ("Ask before you walk on it", "")
-    return {"first": first, "rows": rows[1:], "copies": (1, 2), "burns": plan.project.fills.used.cement}
+    first = rows[0] if rows else ("Open rails: nobody comes in before", day(plan.sequence.pours[-1].date + ONE_DAY))
+    big = "Fresh floor. Keep out." if plan.sequence.waiting else "Open floor. Keep out."
+    return {"big": big, "first": first, "rows": rows[1:], "copies": copies, "burns": plan.project.fills.used.cement}

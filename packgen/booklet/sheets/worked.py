@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from packgen.booklet.facts import first_upper
-from packgen.booklet.rows import BODY_MM, SHEET_MM, Column, Row, Table, parted
+from packgen.booklet.rows import BODY_MM, SHEET_MM, Column, Row, Table, evenly, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.worked_groups import (
     EVERY_LEG,
@@ -54,7 +54,7 @@ def _full_pages(groups: Sequence[Group]) -> list[tuple[Table, ...]]:
     table = Table(
         (Column("result", width_mm=46), Column("how it is worked out"), Column("gives", "number", 41)), tuple(rows)
     )
-    return [(part,) for part in parted(table, BODY_MM - LEAD_MM, BODY_MM)]
+    return [(part,) for part in evenly(table, BODY_MM - LEAD_MM, BODY_MM)]
 
 
 def _cells(w: Worked) -> tuple[str, ...]:
