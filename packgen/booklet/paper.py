@@ -13,6 +13,7 @@ from packgen.booklet.pdf import Page
 LEFT_MM, TOP_MM, RIGHT_MM = 20, 12, 12  # the page's margins, as in css/print.css
 BAND_X, BAND_MM, HATCH_MM = 4.0, 8.0, 3.5
 WORD_MM = 44.0
+FOOT_MM = 33.0  # from the paper's lower edge up to the line of the words, clear of the sheet's foot
 
 
 def pages_of(pack: Pack) -> tuple[Page, ...]:
@@ -36,8 +37,10 @@ def _held_style(one: Rendered) -> str:
 
 
 def _held_drawing(words: str, width: int, height: int) -> str:
-    """Outlined words and hatching as SVG in mm. Lines of 0.3, dashed 2 on 1.4, survive a copy of a copy and
-    leave the figures before them readable; no grey survives."""
+    """Outlined words and hatching as SVG in mm. Lines of 0.35 and more survive a copy of a copy; no grey does.
+
+    The words stand above the foot, what is written on the sheet on white: no outline runs through a figure.
+    """
     low = height - TOP_MM
     lines = []
     for i in range(int((low - TOP_MM + BAND_MM) / HATCH_MM) + 1):
@@ -48,18 +51,14 @@ def _held_drawing(words: str, width: int, height: int) -> str:
                 f"M{BAND_X + down:.2f} {start - down:.2f}L{BAND_X + BAND_MM - up:.2f} {start - BAND_MM + up:.2f}"
             )
     middle = (LEFT_MM + width - RIGHT_MM) / 2
-    rows = []
-    for i, word in enumerate(words.split()):
-        size = min(WORD_MM, (width - LEFT_MM - RIGHT_MM - 4) / text_width(word, 1.0, True))
-        rows.append(
-            f'<text x="{middle}" y="{height * (0.4 + i * 0.17):.1f}" font-size="{size:.1f}">{escape(word)}</text>'
-        )
+    size = min(WORD_MM, (width - LEFT_MM - RIGHT_MM - 4) / text_width(words, 1.0, True))
+    row = f'<text x="{middle}" y="{height - FOOT_MM}" font-size="{size:.1f}">{escape(words)}</text>'
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}">'
         f'<path d="{"".join(lines)}" fill="none" stroke="#000" stroke-width=".35"/>{"".join(_along(words, height))}'
         f'<g font-family="Pack" font-weight="700" text-anchor="middle" fill="none" stroke="#000" '
-        f'stroke-width=".3" stroke-dasharray="2 1.4">'
-        f"{''.join(rows)}</g></svg>"
+        f'stroke-width=".4">'
+        f"{row}</g></svg>"
     )
 
 
