@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import statistics
 from collections.abc import Sequence
 
 from packgen.project.guess import list_keys, top_keys
@@ -41,26 +42,34 @@ def row_of_table(spot: Spot, keys: frozenset[str]) -> Mend | None:
         bar = _bar_above(spot.lines, n)
         if bar is None or not row_like(spot.lines[n]):
             continue
-        name = name_in(spot.lines[bar])
-        first = line_after(spot.lines, bar)
-        assert first is not None
-        deeper = indent_of(spot.lines[first])
-        least = indent_of(spot.lines[bar]) + 2
-        rows = [m for m in range(first, len(spot.lines)) if filled(spot.lines[m])]
-        run = []
-        for m in rows:
-            if not row_like(spot.lines[m]):
-                break
-            run.append(m)
-        if deeper < least:
-            says = f"the table under '{name}' must start further in than '{name}' itself"
-        else:
-            says = f"this row of '{name}' starts further left than the first row of its table"
-        fixed = list(spot.lines)
-        for m in run:
-            fixed[m] = " " * max(least, deeper) + spot.lines[m].lstrip()
-        return Mend(fault_at(n, indent_of(spot.lines[n]), "table-indent", says), fixed)
+        return _table_in_place(spot.lines, bar, n)
     return None
+
+
+def _table_in_place(lines: Sequence[str], bar: int, n: int) -> Mend:
+    """All rows in one column, further in than the key; the row that stood elsewhere is named."""
+    name = name_in(lines[bar])
+    run: list[int] = []
+    for m in range(bar + 1, len(lines)):
+        if filled(lines[m]) and not row_like(lines[m]):
+            break
+        if filled(lines[m]):
+            run.append(m)
+    columns = [indent_of(lines[m]) for m in run]
+    least = indent_of(lines[bar]) + 1
+    usual = statistics.mode(columns[1:] or columns)
+    odd = n
+    if usual < least:
+        says = f"the table under '{name}' must start further in than '{name}' itself"
+    elif columns[0] != usual and n == run[0] + 1:
+        odd = run[0]
+        says = f"the first row of '{name}' starts further in than the rows below it, from line {n + 1} on"
+    else:
+        says = f"this row of '{name}' starts further left than the first row of its table (line {run[0] + 1})"
+    fixed = list(lines)
+    for m in run:
+        fixed[m] = " " * max(least, usual) + lines[m].lstrip()
+    return Mend(fault_at(odd, indent_of(lines[odd]), "table-indent", says), fixed)
 
 
 def _bar_above(lines: Sequence[str], n: int) -> int | None:
@@ -112,7 +121,11 @@ def no_dash(spot: Spot, keys: frozenset[str]) -> Mend | None:
     key = entry["key"] if entry else ""
     head = name_in(spot.lines[first]) if first is not None else ""
     if first is not None and parent in list_keys() and parent not in PAIR_LISTS and key != head:
-        return _moved(spot.lines, spot.line, column + 2, first)
+        return _odd_one(spot.lines, spot.line, first, column + 2)
+    if first is not None and parent in PAIR_LISTS and key in keys:
+        levels = [level for level in _open_levels(spot.lines, spot.line, False) if level[0] < column]
+        if levels:
+            return _moved(spot.lines, spot.line, *levels[0])
     if first is not None and parent in keys and parent not in list_keys():
         says = f"'{parent}' is not a list: take the '- ' before '{head}' away"
         line = spot.lines[first]
@@ -130,7 +143,7 @@ def _first_without_dash(spot: Spot) -> Mend | None:
     """The first item of a list has no dash, and the next one has."""
     line = spot.lines[spot.began]
     column, dash = indent_of(line), indent_of(spot.text)
-    if column < dash or column > dash + 2:
+    if column < dash or column > dash + 2 or _parent(spot.lines, spot.began) not in list_keys():
         return None
     if found := re.match(r" *-([^\s-].*)", line):
         says = f"a blank is missing after the '-' of '{name_in(found[1])}'"
@@ -175,28 +188,61 @@ def _dash_above(lines: Sequence[str], n: int, column: int) -> int | None:
 
 def uneven_indent(spot: Spot, keys: frozenset[str]) -> Mend | None:
     """Lines that belong together and do not start in one column."""
-    here = spot.line
-    above = line_before(spot.lines, here)
+    lines, here = spot.lines, spot.line
+    if "document start" in spot.problem or ("<block end>" in spot.problem and indent_of(lines[here]) == 0):
+        first = line_after(lines, -1)
+        if first is not None and first != here and indent_of(lines[first]):
+            return _moved(lines, first, 0, here)
+    above = line_before(lines, here)
     if above is None:
         return None
-    below = line_after(spot.lines, here)
-    own, upper = indent_of(spot.lines[here]), _key_column(spot.lines[above])
-    lower = indent_of(spot.lines[below]) if below is not None else -1
-    above_that = line_before(spot.lines, above)
-    if "not allowed here" in spot.problem:
-        if above_that is not None and own > upper and indent_of(spot.lines[above_that]) == own:
-            return _moved(spot.lines, above, own, above_that)
-        return _moved(spot.lines, here, upper, above) if own > upper else None
-    if "<block end>" not in spot.problem:
+    dash = dashed(lines[here])
+    own = indent_of(lines[here])
+    if "not allowed here" not in spot.problem and "<block end>" not in spot.problem:
         return None
-    dash = "sequence start" in spot.problem
-    levels = _open_levels(spot.lines, here, dash)
+    upper = indent_of(lines[above]) if dash else _key_column(lines[above])
+    if own > upper and not re.search(r":$|[|>][+-]?$", bare_line(lines[above])):
+        if _slipped_left(lines, above, own):
+            return _moved(lines, above, own, here)
+        return _odd_one(lines, here, above, upper)
+    levels = _open_levels(lines, here, dash)
+    below = line_after(lines, here)
+    if below is not None and bare_line(lines[here]).endswith(":"):
+        levels = [level for level in levels if level[0] < indent_of(lines[below])] or levels
     if not levels:
         return None
     wanted, partner = min(levels, key=lambda level: (abs(level[0] - own), -level[0]))
-    if wanted != own and below is not None and lower == own and dash and _alone(spot.lines, partner, wanted):
-        return _moved(spot.lines, partner, own, here)
-    return _moved(spot.lines, here, wanted, partner) if wanted != own else None
+    return _odd_one(lines, here, partner, wanted) if wanted != own else None
+
+
+def _slipped_left(lines: Sequence[str], n: int, wanted: int) -> bool:
+    """Whether a line starts too far left because the lines before it start at `wanted`, or open a block for it."""
+    before = line_before(lines, n)
+    if before is None:
+        return False
+    if indent_of(lines[before]) == wanted and not dashed(lines[before]):
+        return True
+    opens = bare_line(lines[before]).endswith(":")
+    return opens and indent_of(lines[n]) == indent_of(lines[before]) < wanted and not dashed(lines[n])
+
+
+def _odd_one(lines: Sequence[str], here: int, other: int, wanted: int) -> Mend:
+    """Of two neighbours in different columns the one that stands alone in its own is moved to the other's."""
+    own, item = indent_of(lines[here]), dashed(lines[here])
+    before = [n for n in range(other) if _alike(lines[n], wanted, item) and _one_block(lines, n, other, wanted)]
+    after = [n for n in range(here + 1, len(lines)) if _alike(lines[n], own, item) and _one_block(lines, here, n, own)]
+    if not before and after:
+        return _moved(lines, other, indent_of(lines[other]) + own - wanted, here)
+    return _moved(lines, here, wanted, other)
+
+
+def _alike(line: str, column: int, item: bool) -> bool:
+    return filled(line) and indent_of(line) == column and dashed(line) == item
+
+
+def _one_block(lines: Sequence[str], start: int, end: int, column: int) -> bool:
+    """Whether no line between two lines starts further left than both."""
+    return all(not filled(lines[n]) or indent_of(lines[n]) >= column for n in range(start, end))
 
 
 def dashed(line: str) -> bool:
@@ -206,11 +252,6 @@ def dashed(line: str) -> bool:
 def _key_column(line: str) -> int:
     """Where the line's key starts: behind the dash of an item."""
     return len(line) - len(re.sub(r"^ *(?:- +)*", "", line))
-
-
-def _alone(lines: Sequence[str], n: int, indent: int) -> bool:
-    above = line_before(lines, n)
-    return above is None or indent_of(lines[above]) < indent
 
 
 def _open_levels(lines: Sequence[str], here: int, dash: bool) -> list[tuple[int, int]]:
@@ -225,29 +266,38 @@ def _open_levels(lines: Sequence[str], here: int, dash: bool) -> list[tuple[int,
         if marker := re.match(r" *((?:- +)+)\S", line):
             starts = [marker.end(1), indent_of(line)]
         for start in starts:
-            if start < least and (not dash or line[start : start + 1] == "-"):
+            if start < least and dash == (line[start : start + 1] == "-"):
                 found.append((start, n))
             least = min(least, start)
     return found
 
 
 def _moved(lines: Sequence[str], n: int, wanted: int, partner: int) -> Mend:
+    """The fault of line `n` and the lines with it moved to `wanted`; what stands under it moves along."""
     own = indent_of(lines[n])
     by = abs(own - wanted)
     way = "further in" if own > wanted else "further left"
     blanks = "one blank" if by == 1 else f"{by} blanks"
-    where = "above it" if partner < n else "below it"
     says = (
-        f"'{name_in(lines[n])}' starts {blanks} {way} than '{name_in(lines[partner])}' {where}: let both "
-        "start in the same column (indentation)"
+        f"'{name_in(lines[n])}' starts {blanks} {way} than '{name_in(lines[partner])}' in line {partner + 1}: "
+        "let both start in the same column (indentation)"
     )
     fixed = list(lines)
-    for m in range(n, len(lines)):
+    below = line_after(lines, n)
+    alone = bare_line(lines[n]).endswith(":") and below is not None and indent_of(lines[below]) <= own
+    for m in range(n, n + 1 if alone else len(lines)):
         indent = indent_of(lines[m])
-        if m > n and filled(lines[m]) and own < wanted and dashed(lines[m]) != dashed(lines[n]):
-            break
-        if m > n and filled(lines[m]) and (indent < own or indent == wanted or (own < wanted and indent > own)):
+        if m > n and filled(lines[m]) and _stays(lines[m], lines[n], indent, own, wanted):
             break
         if filled(lines[m]):
-            fixed[m] = " " * (indent + wanted - own) + lines[m].lstrip(" ")
+            fixed[m] = " " * max(0, indent + wanted - own) + lines[m].lstrip(" ")
     return Mend(fault_at(n, own, "indent", says), fixed)
+
+
+def _stays(line: str, moved: str, indent: int, own: int, wanted: int) -> bool:
+    """Whether a line below a moved one stands right already."""
+    if own < wanted and (dashed(line) != dashed(moved) or indent > own):
+        return True
+    if dashed(moved) and indent > own and not dashed(line) and indent == _key_column(moved) + wanted - own:
+        return True
+    return indent < own or indent == wanted

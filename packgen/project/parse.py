@@ -177,6 +177,15 @@ class Parser:
                     self.faults.append(Fault(key.place, "dash", says, guess))
                 lost = True
                 continue
+            if key in first and entries[-1][1] == "" and not repeated and not start.flow_style:
+                head = entries.pop()[0]
+                says = (
+                    f"nothing stands under '{head}', and the keys below it stand here already: does it "
+                    "start too far in?"
+                )
+                self.faults.append(Fault(head.place, "indent", says))
+                lost = True
+                continue
             if key in first:
                 repeated += 1
                 says = f"'{key}' stands here twice: it is already in line {first[key].line}"

@@ -23,6 +23,7 @@ from packgen.project.text import Lines, read_lines
 from packgen.project.tree import Mapping, Node, Scalar
 
 MOST_FAULTS = 60
+LONGEST_SENTENCE = 400
 MOST_MENDS = 12
 
 
@@ -62,7 +63,7 @@ def _refused(faults: Iterable[Fault], own: tuple[str, ...]) -> ReadResult:
     first: dict[tuple[Place, bool], Fault] = {}
     for fault in sorted(faults, key=lambda f: f.place):
         first.setdefault((fault.place, fault.code == "missing-key"), fault)
-    told = list(first.values())
+    told = [replace(f, says=_one_line(f.says), guess=_one_line(f.guess) if f.guess else None) for f in first.values()]
     if len(told) > MOST_FAULTS:
         left = len(told) - MOST_FAULTS
         told = [
@@ -70,6 +71,16 @@ def _refused(faults: Iterable[Fault], own: tuple[str, ...]) -> ReadResult:
             Fault(told[MOST_FAULTS].place, "more-faults", f"from here on there are {left} more faults"),
         ]
     return ReadResult(None, tuple(told), own)
+
+
+def _one_line(text: str) -> str:
+    """The sentence in one line; a text of the user's that never ends is cut."""
+    plain = " ".join(text.split())
+    return (
+        plain
+        if len(plain) <= LONGEST_SENTENCE
+        else f"{plain[: LONGEST_SENTENCE // 2]} ... {plain[-LONGEST_SENTENCE // 2 :]}"
+    )
 
 
 def _tree(lines: Lines) -> tuple[Node | None, list[Fault]]:

@@ -88,7 +88,13 @@ def _lines(key: Place, block: Scalar, table: Table) -> Iterator[Node]:
             "line of its own below"
         )
         table.fault(block.place, "no-table", says)
-    rows = [words for number, line in block.rows for words in [_words(number, line)] if words]
+    rows = []
+    for number, line in block.rows:
+        if key_line := re.match(r"( *)([a-z][a-z ]*): ", line):
+            says = f"'{key_line[2]}' stands in the table of {table.setup}: it starts too far in"
+            table.fault(Place(number, len(key_line[1]) + 1), "indent", says)
+        elif words := _words(number, line):
+            rows.append(words)
     metres: list[tuple[str, list[Word]]] = []
     for n, words in enumerate(rows):
         first, place = words[0]

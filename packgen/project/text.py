@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from packgen.core.finding import Fault
 from packgen.core.place import Place
+from packgen.project.guess import top_keys
 
 MOST_BYTES = 1_000_000  # readings of a hall of 10 000 m² take some 200 000
 LONGEST_LINE = 10_000
@@ -87,6 +88,7 @@ def read_lines(data: bytes) -> Lines:
     _tabs(lines)
     _markers(lines)
     _bullets(lines)
+    _sections(lines)
     if all(not line.strip() or line.lstrip().startswith("#") for line in clean) and not lines.faults:
         return _end("empty-file", "the file is empty: it holds only remarks", own)
     return lines
@@ -164,6 +166,23 @@ def _tabs(lines: Lines) -> None:
     lines.over = lines.over or any(not lines.clean[m][:a].strip() for m, a in where)
 
 
+def _sections(lines: Lines) -> None:
+    """A section's own line that does not start in the first column; what stands under it moves with it."""
+    for n, line in enumerate(lines.clean):
+        found = re.match(r" +([a-z][a-z ]*):\s*(?:#.*|\[\].*|\{.*)?$", line)
+        if not found or found[1] not in top_keys():
+            continue
+        indent = len(line) - len(line.lstrip())
+        says = f"'{found[1]}' is a section of its own: let it start in the first column (indentation)"
+        lines.faults.append(Fault(Place(n + 1, indent + 1), "indent", says))
+        lines.clean[n] = line.lstrip()
+        for m in range(n + 1, len(lines.clean)):
+            below = lines.clean[m]
+            if below.strip() and len(below) - len(below.lstrip()) <= indent:
+                break
+            lines.clean[m] = below[indent:]
+
+
 def _bullets(lines: Lines) -> None:
     """Items that begin with a bullet or a long dash in place of '-'."""
     for n, line in enumerate(lines.clean):
@@ -171,7 +190,12 @@ def _bullets(lines: Lines) -> None:
         if found:
             says = f"an item begins with '- ' (a plain hyphen), not with '{found[2]}'"
             lines.faults.append(
-                Fault(Place(n + 1, len(found[1]) + 1), "dash", says, f"- {line[found.end() :].split(chr(32) + chr(35))[0].strip()}")
+                Fault(
+                    Place(n + 1, len(found[1]) + 1),
+                    "dash",
+                    says,
+                    f"- {line[found.end() :].split(chr(32) + chr(35))[0].strip()}",
+                )
             )
             lines.clean[n] = f"{found[1]}-{line[len(found[1]) + 1 :]}"
 
