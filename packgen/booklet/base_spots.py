@@ -35,7 +35,13 @@ def place_words(plan: Plan, at: Point) -> tuple[str, str]:
     """(along wall 1 from corner 1, into the room from wall 1) of its room, whole mm."""
     rooms = plan.survey.rooms
     room = next((r for r in rooms if _in_box(r.corners, at)), rooms[0])
-    return str(whole(at[0] - room.origin[0])), str(whole(at[1] - room.origin[1]))
+    return _distance(at[0] - room.origin[0]), _distance(at[1] - room.origin[1])
+
+
+def _distance(mm: float) -> str:
+    """A distance without a sign: a wall that leans out leaves places on the far side of corner 1."""
+    n = whole(mm)
+    return f"{-n} the other way" if n < 0 else str(n)
 
 
 def _in_box(corners: tuple[Point, ...], at: Point) -> bool:
