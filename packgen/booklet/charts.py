@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import hashlib
 import io
 import re
 from collections.abc import Callable
@@ -60,6 +61,11 @@ def _own(svg: str, width_mm: float, height_mm: float, title: str) -> Markup:
     svg = re.sub(r"<!--.*?-->\s*", "", svg, flags=re.DOTALL)
     svg = re.sub(r"<style[^>]*>.*?</style>", "", svg, flags=re.DOTALL)
     svg = re.sub(r"'Noto Sans', 'DejaVu Sans'|'Noto Sans'|'DejaVu Sans'", "Pack, Sym", svg)
+    used = set(re.findall(r'(?:href="#|url\(#)([^")]+)', svg))
+    svg = re.sub(r' id="([^"]*)"', lambda m: m.group(0) if m.group(1) in used else "", svg)
+    for name in sorted(used):  # two charts on one screen page must not share a name
+        own = f"{name}-{hashlib.sha256(title.encode()).hexdigest()[:6]}"
+        svg = svg.replace(f'id="{name}"', f'id="{own}"').replace(f"#{name}", f"#{own}")
     box = re.search(r'viewBox="[^"]*"', svg)
     view = box.group(0) if box else ""
     body = svg[svg.index(">") + 1 :]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 
+from packgen.booklet.base_spots import place_words
 from packgen.booklet.charts import heat_chart
 from packgen.booklet.rows import BODY_MM, SHEET_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
@@ -25,7 +26,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     """Test sheets by room, then the heat-up log; nothing for a fill that does not have to dry and is not heated."""
     made: list[Sheet] = []
     points = test_points(plan)
-    tables = [part for room in plan.survey.rooms for part in _parts(room.name, points)]
+    tables = [part for room in plan.survey.rooms for part in _parts(plan, room.name, points)]
     for n, table in enumerate(tables, 1):
         made.append(
             Sheet(
@@ -58,11 +59,12 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
 # ------------------------------------------------------------------------------ the test
 
 
-def _parts(room: str, points: tuple[TestPoint, ...]) -> tuple[Table, ...]:
+def _parts(plan: Plan, room: str, points: tuple[TestPoint, ...]) -> tuple[Table, ...]:
     rows: list[Row] = []
     for p in (p for p in points if p.room == room):
         clear = f"; {number(p.clear_mm)} from a pipe" if p.clear_mm is not None else ""
-        place = f"{number(p.at[0])} along wall 1 from corner 1, {number(p.at[1])} into the room{clear}"
+        along, into = place_words(plan, p.at)
+        place = f"{along} along wall 1 from corner 1, {into} into the room{clear}"
         rows.append(Row((str(p.number), place, number(p.depth_mm), "", "", "", ""), "light", strong=False))
         rows += [Row(("", "again, if it failed", "", "", "", "", ""), keep=True) for _ in range(TRIES - 1)]
     table = Table(
