@@ -202,7 +202,7 @@ def _axis_turns(rows: np.ndarray, at: float) -> np.ndarray:
 
 
 def foot_places(ground: Ground, kind: Kind, at: float, lo: float, hi: float) -> list[Interval]:
-    """The stretches between lo and hi on which a foot stands whole on the floor and on one side of every joint."""
+    """The stretches on which a foot stands whole on the floor and on one side of every joint; lo to hi is floor."""
     radius = ground.foot / 2 - TOUCH_MM
     taken = near_intervals(_turned(ground.edges, kind), np.full(len(ground.edges), radius), at)
     taken += near_intervals(_turned(ground.joint_axes, kind), ground.joint_reach - TOUCH_MM, at)

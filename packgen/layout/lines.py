@@ -54,6 +54,8 @@ def regular_places(lo: float, hi: float, first: float, module: float) -> list[fl
 
 def regular_tracks(ground: Ground, kind: Kind, first: float, sizes: Sizes) -> list[Track]:
     """Every line at the module on which a rail of useful length can lie, moved off joints that run along it."""
+    if not ground.floor:
+        return []
     boxes = [bounds(p) for p in ground.floor]
     side = 0 if kind == "lettered" else 1
     lo, hi = min(b[side] for b in boxes), max(b[side + 2] for b in boxes)

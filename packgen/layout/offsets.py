@@ -66,6 +66,8 @@ def better_first_lines(
 
 def _table(room: RoomOutline, ground: Ground, shifts: np.ndarray, sizes: Sizes, extra: float) -> np.ndarray:
     """Feet on services for every pair of shifts (first along x, then along y): every crossing counts."""
+    if not ground.floor:
+        return np.zeros((len(shifts), len(shifts)), dtype=int)
     boxes = [bounds(p) for p in ground.floor]
     corner = room.corners[0]
     xs = _places(corner[0] + shifts, min(b[0] for b in boxes), max(b[2] for b in boxes), sizes)
