@@ -1,0 +1,1 @@
+"""Class sets: varied projects, blanks, answers, marking."""

@@ -1,0 +1,57 @@
+"""Which bags a version gets: of the usual sizes one whose bags show waste, settling and rounding up."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from packgen.core.figures import half_up
+from packgen.exercise.model import Case, CaseFill
+from packgen.exercise.questions import blanks_of, given_answers, right_answers
+from packgen.exercise.settings import Settings
+from packgen.exercise.tell_apart import LeftOut, clashes, collapsing, unfit
+from packgen.exercise.vary import chance_of
+from packgen.exercise.vary_parts import with_bag
+from packgen.project.model import Project
+from packgen.trade.classroom import bag_sizes
+
+TOUCHED = ("bags", "water")
+
+
+def bags_chosen(project: Project, case: Case, settings: Settings, level: int, left_out: LeftOut) -> Project | None:
+    """The project with other bags for the fill in use and the fill compared; None where no usual size will do."""
+    for fill in (case.fill, case.other):
+        if fill is None:
+            continue
+        sizes = list(bag_sizes(fill.water_l is not None))
+        chance_of(f"{case.seed}/bags/{fill.name}").shuffle(sizes)
+        found = next((s for s in sizes if _tells(_with(case, fill, s), settings, level, left_out)), None)
+        if found is None:
+            return None
+        project = with_bag(project, fill.name, found)
+        case = _with(case, fill, found)
+    return project
+
+
+def _with(case: Case, fill: CaseFill, makes: float) -> Case:
+    share = makes / fill.bag_l
+    water = fill.water_l
+    other = replace(
+        fill,
+        bag_l=makes,
+        bag_kg=half_up(fill.bag_kg * share, 1),
+        water_l=None if water is None else (half_up(water[0] * share, 1), half_up(water[1] * share, 1)),
+    )
+    return replace(case, other=other) if case.other is fill else replace(case, fill=other)
+
+
+def _tells(case: Case, settings: Settings, level: int, left_out: LeftOut) -> bool:
+    """Whether the bags of the last fill changed tell right from usual mistakes."""
+    blanks = blanks_of(case, settings, level)
+    given = given_answers(case, settings, level)
+    known = {**given, **right_answers(blanks, given)}
+    mine = [b for b in blanks if b.kind in TOUCHED]
+    if unfit(mine, known, settings.bounds["whole_bag"]):
+        return False
+    spoilt = (*clashes(mine, known, left_out), *collapsing(blanks, known, left_out))
+    return not any(clash.kind in TOUCHED for clash in spoilt)
+

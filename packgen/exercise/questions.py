@@ -1,0 +1,73 @@
+"""A case becomes numbered blanks: what is asked at a level of difficulty, what is given instead, in working order."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from packgen.exercise.model import Blank, Case
+from packgen.exercise.questions_book import book_blanks
+from packgen.exercise.questions_fill import fill_blanks
+from packgen.exercise.questions_height import height_blanks
+from packgen.exercise.settings import Settings
+from packgen.exercise.ways_book import line_id
+
+LEVELS = (1, 2, 3)
+LATER = ("dry weight", "fresh weight", "drying", "date")  # asked at level 3 only, without being named in the file
+
+
+def all_blanks(case: Case, settings: Settings) -> tuple[Blank, ...]:
+    """Every blank that a case could have, unnumbered, with the file's tolerances."""
+    made = (*book_blanks(case), *height_blanks(case), *fill_blanks(case))
+    return tuple(replace(b, tolerance=settings.tolerances[b.kind]) for b in made)
+
+
+def blanks_of(case: Case, settings: Settings, level: int) -> tuple[Blank, ...]:
+    """The blanks of a case in working order, numbered from 1; none whose start is neither asked nor given."""
+    known = set(given_answers(case, settings, level))
+    kept: list[Blank] = []
+    for blank in all_blanks(case, settings):
+        if blank.id not in known and _asked(blank, settings, level) and all(n in known for n in blank.needs):
+            kept.append(replace(blank, number=len(kept) + 1))
+            known.add(blank.id)
+    return tuple(kept)
+
+
+def given_answers(case: Case, settings: Settings, level: int) -> dict[str, float]:
+    """What is printed instead of asked, by blank id: the first line where others follow, at level 1 all corrections."""
+    right: dict[str, float] = {}
+    given: dict[str, float] = {}
+    for blank in all_blanks(case, settings):
+        right[blank.id] = blank.work(right).value
+        if _given(blank, case, settings, level):
+            given[blank.id] = right[blank.id]
+    return given
+
+
+def right_answers(blanks: Sequence[Blank], given: Mapping[str, float]) -> dict[str, float]:
+    """The right answer of each blank by its id, from what is given on."""
+    known = dict(given)
+    for blank in blanks:
+        known[blank.id] = blank.work(known).value
+    return {b.id: known[b.id] for b in blanks}
+
+
+def _asked(blank: Blank, settings: Settings, level: int) -> bool:
+    if blank.kind in LATER:
+        return level == 3
+    if blank.kind == "hold" and level == 1:
+        return False
+    if blank.id.startswith("point/"):
+        return settings.asks("height of collimation") or settings.asks("level")
+    return settings.asks(blank.kind)
+
+
+def _given(blank: Blank, case: Case, settings: Settings, level: int) -> bool:
+    """The first line is the backsight itself where the datum is 0: it is shown as the example of the others."""
+    if blank.kind == "height of collimation":
+        first = case.setups[0]
+        shown = blank.id == line_id(first.name) and len(case.setups) > 1
+        return shown or not settings.asks("height of collimation")
+    if blank.kind in ("misclosure", "correction"):
+        return level == 1 or not settings.asks(blank.kind)
+    return False
