@@ -50,12 +50,22 @@ def weasyprint_or_why() -> tuple[Any, str | None]:
     return weasyprint, None
 
 
-def write_pdf(weasyprint: Any, pages: Sequence[Page], css: str, root: Path, subject: str) -> bytes:
+def write_pdf(weasyprint: Any, pages: Sequence[Page], css: str, root: Path) -> bytes:
     """All pages as one PDF/UA-1 file. root: the only folder a sheet may load from.
 
     Overflow where a document fills more than one page, Refused where one asks for something outside `root`.
     """
     fetcher = _one_folder(weasyprint, root)
+    try:
+        data = _laid_out(weasyprint, pages, css, root, fetcher)
+    except weasyprint.urls.FatalURLFetchingError as fault:
+        raise Refused(fetcher.refused) from fault
+    if fetcher.refused:  # inside a drawing a refusal is swallowed
+        raise Refused(fetcher.refused)
+    return data
+
+
+def _laid_out(weasyprint: Any, pages: Sequence[Page], css: str, root: Path, fetcher: Any) -> bytes:
     base = root.resolve().as_uri() + "/"
     with _no_gc():
         fonts = weasyprint.text.fonts.FontConfiguration()
@@ -74,8 +84,6 @@ def write_pdf(weasyprint: Any, pages: Sequence[Page], css: str, root: Path, subj
         if first is None:
             raise ValueError("a pack has at least one sheet")
         data: bytes = first.copy(laid_out).write_pdf(pdf_variant="pdf/ua-1", finisher=_page_labels)
-    if fetcher.refused:
-        raise Refused(fetcher.refused)
     return data
 
 

@@ -25,7 +25,7 @@ def write_folder(pack: Pack, folder: Path, pdf: bool) -> Written:
         weasyprint, why = weasyprint_or_why()
         if weasyprint is not None:
             css = style("sheet.css") + style("print.css")
-            files[PDF_NAME] = write_pdf(weasyprint, pages_of(pack), css, templates_folder(), pack.facts.sign)
+            files[PDF_NAME] = write_pdf(weasyprint, pages_of(pack), css, templates_folder())
     files |= text_files(pack, with_pdf=PDF_NAME in files)
     return Written(_replace(folder, files), why)
 
