@@ -6,6 +6,7 @@ from packgen.booklet.rows import Table, parted
 
 LEAST_ROWS = 5  # fewer rows than this of a longer table are not begun at the foot of a page
 STEP_MM = 4.0
+EVEN_PARTS = 6  # a longer run of parts ends as it ends
 
 
 class Flow:
@@ -45,7 +46,7 @@ class Flow:
             self.new_page()
         parts = self._parts(table, self._left, self._next, most_rows)
         room = self._next
-        while even and len(parts) > 1 and room > self._next * 0.5:
+        while even and 1 < len(parts) <= EVEN_PARTS and room > self._next * 0.5:
             room -= STEP_MM
             closer = self._parts(table, self._left * room / self._next, room, most_rows)
             if len(closer) > len(parts):

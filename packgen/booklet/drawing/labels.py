@@ -108,9 +108,9 @@ def wrapped(text: str, size: float, most_mm: float, bold: bool = False) -> tuple
 
 
 class Room:
-    """What on a sheet is taken, so that the next label finds a free place. Boxes in a grid of 10 mm cells."""
+    """What on a sheet is taken, so that the next label finds a free place. Boxes in a grid of small cells."""
 
-    CELL = 10.0
+    CELL = 5.0
 
     def __init__(self, within: Box) -> None:
         self.within = within
@@ -132,26 +132,32 @@ class Room:
             box = (min(x0, x1) - half_mm, min(y0, y1) - half_mm, max(x0, x1) + half_mm, max(y0, y1) + half_mm)
             self.take(box, weight)
 
-    def cost(self, box: Box) -> float:
-        """How much of the box lies on something, mm² by weight; leaving the sheet counts heavily."""
-        total, seen = 0.0, set()
+    def cost(self, box: Box, enough: float = math.inf) -> float:
+        """How much of the box lies on something, mm² by weight; leaving the sheet counts heavily.
+
+        Counting stops beyond `enough`.
+        """
+        c = self.CELL
+        x0, y0, x1, y1 = box
+        w0, h0, w1, h1 = self.within
+        total = 100 * (max(0.0, w0 - x0) + max(0.0, x1 - w1) + max(0.0, h0 - y0) + max(0.0, y1 - h1))
         for cell in self._over(box):
-            for other, weight in self._cells.get(cell, ()):
-                if other not in seen:
-                    seen.add(other)
-                    w = min(box[2], other[2]) - max(box[0], other[0])
-                    h = min(box[3], other[3]) - max(box[1], other[1])
-                    total += w * h * weight if w > 0 and h > 0 else 0.0
-        x0, y0, x1, y1 = self.within
-        outside = max(0.0, x0 - box[0]) + max(0.0, box[2] - x1) + max(0.0, y0 - box[1]) + max(0.0, box[3] - y1)
-        return total + 100 * outside
+            if total > enough:
+                break
+            for (a0, b0, a1, b1), weight in self._cells.get(cell, ()):
+                left, top = max(x0, a0), max(y0, b0)
+                wide, high = min(x1, a1) - left, min(y1, b1) - top
+                # a pair that shares several cells is counted in the one that holds the corner of what they share
+                if wide > 0 and high > 0 and (left // c, top // c) == cell:
+                    total += wide * high * weight
+        return total
 
     def place(self, candidates: Iterable[Label], most_cost: float = math.inf) -> Label | None:
         """The first label that is free, else the one that covers least; None where even that covers too much."""
         best: Label | None = None
         least = math.inf
         for one in candidates:
-            cost = self.cost(one.box)
+            cost = self.cost(one.box, min(least, most_cost))
             if cost < least - 1e-9:
                 best, least = one, cost
             if cost == 0:
@@ -163,8 +169,8 @@ class Room:
 
     def _over(self, box: Box) -> Iterable[tuple[int, int]]:
         c = self.CELL
-        for i in range(math.floor(box[0] / c), math.floor(box[2] / c) + 1):
-            for j in range(math.floor(box[1] / c), math.floor(box[3] / c) + 1):
+        for i in range(int(box[0] // c), int(box[2] // c) + 1):
+            for j in range(int(box[1] // c), int(box[3] // c) + 1):
                 yield (i, j)
 
 

@@ -13,13 +13,17 @@ from packgen.booklet.drawing.plan_marks import joints, leg_signs, legend, legs, 
 from packgen.booklet.drawing.plan_view import base_plan, marked_view, scale_bar
 from packgen.plan import Plan
 
+RAILS_FROM_MM = 2.0  # lines closer than this on paper would be a grey field: masters alone are drawn
+NUMBERS_FROM_MM = 2.8  # closer than this only the first master of each line is numbered
+
 
 def leg_plan(plan: Plan, width_mm: float, height_mm: float) -> tuple[Markup, float]:
     """The drawing and its height."""
     view, off = marked_view(plan, width_mm, height_mm, LOW_BAR_MM)
     canvas = view.canvas
-    crowded = view.scale > plan.project.kit.module / 5.5
-    rails(view, plan, THIN)
+    pitch = plan.project.kit.module / view.scale
+    if pitch >= RAILS_FROM_MM:
+        rails(view, plan, THIN)
     joints(view, plan, words=False)
     masters = sorted((leg for leg in plan.heights.legs if leg.set_with == "laser"), key=lambda leg: leg.order)
     spots = {n.id: n for n in plan.layout.nodes}
@@ -29,11 +33,15 @@ def leg_plan(plan: Plan, width_mm: float, height_mm: float) -> tuple[Markup, flo
             view.line(a.at, b.at, DASHED, taken=False)
     line_marks(view, plan, BAND_MM + 0.8, both=False)
     base_plan(view, plan, off=off)
+    starts = {leg.node for before, leg in pairwise([None, *masters]) if before is None or before.along != leg.along}
+    named = {leg.node for leg in masters} if pitch >= NUMBERS_FROM_MM else starts
+    set_by_laser = {leg.node for leg in masters}
     legs(
         view,
         plan,
-        lambda _, leg: str(leg.order) if leg.set_with == "laser" else "",
-        half=0.7 if crowded else 0.9,
+        lambda node, leg: str(leg.order) if node.id in named else "",
+        half=0.9 if pitch > 5.5 else 0.7,
+        only=None if pitch >= RAILS_FROM_MM else lambda node: node.id in set_by_laser,
         bold=True,
     )
     right = scale_bar(view, check=False, left=0.0)

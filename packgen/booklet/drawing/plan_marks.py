@@ -17,6 +17,7 @@ from packgen.plan import Plan
 
 MARK_MM = 3.1  # radius of the circle with a line's letter or number
 SIGN_MM = 1.1  # half the width of a leg's sign
+FIGURES_FROM_MM = 5.5  # places closer than this cannot all have a figure
 
 
 # --------------------------------------------------------------------------------- lines
@@ -290,13 +291,20 @@ def diamond(canvas: Canvas, at: Point, half: float = 2.0) -> None:
 
 
 def readings(view: PlanView, plan: Plan, text: Callable[[str], str] | None = None) -> None:
-    """Places where a level was read, as small crosses, with a word beside each where `text` gives one."""
+    """Places where a level was read, as small crosses, with a word beside each where `text` gives one.
+
+    Where readings are closer on paper than a figure is wide, only so many get one as can find room.
+    """
     shown = [p for p in plan.survey.levels.points if view.shows((p.x_mm, p.y_mm), 0.5)]
+    w = view.window
+    pitch = math.sqrt((w.x1 - w.x0) * (w.y1 - w.y0) / max(1, len(shown))) / view.scale
+    every = max(1, math.ceil(FIGURES_FROM_MM / pitch)) if pitch > 0 else 1
+    worded = shown[:: every * every]
     for point in shown:
         x, y = view.at((point.x_mm, point.y_mm))
         cross(view.canvas, (x, y))
         view.canvas.room.take((x - 1.2, y - 1.2, x + 1.2, y + 1.2), 2.0)
-    for point in shown:
+    for point in worded:
         words = text(point.id) if text else ""
         if words:
             spots = around(*view.at((point.x_mm, point.y_mm)), words, 1.0)

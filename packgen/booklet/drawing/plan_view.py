@@ -25,7 +25,7 @@ from packgen.booklet.drawing.canvas import CUT, THIN, Canvas
 from packgen.booklet.drawing.frame import BAND_MM, BAR_MM, NAME_MM, Margins, PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, width
 from packgen.booklet.drawing.plan_marks import MARK_MM, mark_rows
-from packgen.booklet.drawing.scale import KEYS, Strip, Window, largest, parted
+from packgen.booklet.drawing.scale import KEYS, PARTED_AT, Strip, Window, largest, parted
 from packgen.booklet.drawing.walls import cut_outs, door_words, falls, names, side_of, wall_words, walls
 from packgen.plan import Plan
 from packgen.survey.model import RoomOutline
@@ -110,8 +110,9 @@ def plan_views(
     height_mm: float,
     margins: Margins | None = None,
     rooms: Sequence[RoomOutline] | None = None,
+    least: int = PARTED_AT,
 ) -> tuple[PlanView, ...]:
-    """Views that together show the floor at a scale people can set out from; neighbours share a line."""
+    """Views that together show the floor, parted before they get smaller than `least`; neighbours share a line."""
     shown = rooms or plan.survey.rooms
     m = margins or name_margins(plan, rooms=shown)
     names_here = {r.name for r in shown}
@@ -120,7 +121,7 @@ def plan_views(
     ys = tuple(sorted({ln.at_mm for ln in lines if ln.kind == "numbered"}))
     across = Strip(width_mm, m.left, m.right, INNER_W_MM)
     down = Strip(height_mm - BAR_MM, m.top, m.bottom, INNER_H_MM)
-    scale, windows = parted(floor_box(shown), xs, ys, across, down)
+    scale, windows = parted(floor_box(shown), xs, ys, across, down, least)
     return tuple(_frame(w, scale, width_mm, _margins_of(w, m), BAR_MM) for w in windows)
 
 

@@ -167,7 +167,8 @@ def _relief(plan: Plan, highs: tuple[Spot, ...], lows: tuple[Spot, ...]) -> list
         "spots": parts[0] if parts else None,
         "note": note,
     }
-    return [first, *({"spots": part} for part in parts[1:])]
+    more: list[dict[str, object]] = [{"spots": part} for part in parts[1:]]
+    return [first, *more]
 
 
 def _figures_say(plan: Plan) -> str:

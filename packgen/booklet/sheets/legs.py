@@ -25,6 +25,7 @@ from packgen.plan import Plan
 HEAD_MM = 41.0  # head box of part 1 with one target
 SUM_MM = 11.0  # each further target in it
 SHORT_HEAD_MM = 19.0  # its repeat on further parts
+SHORT_SUMS_MM = 11.0  # and a line more where there are several targets
 KEY_MM = 9.0  # the line that explains letters and parts, at the foot of each part
 BLOCK = 10
 TEXT_MM = 178.0
@@ -40,7 +41,8 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     free = BODY_BEHIND_MM - HEAD_MM - SUM_MM * max(0, min(len(tops.values), 3) - 1)
     free -= sum(lines_of(step, 10, TEXT_MM - 8) * 4.5 + 1.0 for step in steps)
     drawing, high = leg_plan(plan, TEXT_MM, free - 5.0)
-    flow = Flow(max(0.0, free - high - 5.0 - KEY_MM), BODY_BEHIND_MM - SHORT_HEAD_MM - KEY_MM)
+    short_mm = SHORT_HEAD_MM + (SHORT_SUMS_MM if tops.lettered else 0.0)
+    flow = Flow(max(0.0, free - high - 5.0 - KEY_MM), BODY_BEHIND_MM - short_mm - KEY_MM)
     flow.add(_master_table(plan, masters, tops))
     flow.add(_rest_table(plan, rest, tops), even=True)
     pages = flow.pages
@@ -96,6 +98,10 @@ class _Tops:
 
     def target(self, top: int) -> str:
         return "" if self.backsight is None else str(int(self.backsight) - top)
+
+    def target_cell(self, top: int) -> str:
+        """What a row says: today's figure, else the letter of its target in the head box, else a box to write in."""
+        return self.target(top) or (self.letter(top) if self.lettered else "")
 
 
 def _term(top: int) -> str:
@@ -194,7 +200,7 @@ def _master_table(plan: Plan, legs: Sequence[LegSetting], tops: _Tops) -> Table:
         columns.append(Column("rail top", "text", 27))
     columns += [Column("leg", "set", 17, "mm"), Column("parts", "text", None)]
     if not tops.one:
-        columns.append(Column("target", "set" if tops.backsight is not None else "write", 21))
+        columns.append(Column("target", "set" if tops.backsight is not None or tops.lettered else "write", 21))
     columns += [Column("set", "tick", 11), Column("read back", "write", 24 if not tops.one else 32)]
     if tops.one:
         columns.append(Column("high / low", "write", 28))
@@ -206,7 +212,7 @@ def _master_table(plan: Plan, legs: Sequence[LegSetting], tops: _Tops) -> Table:
             cells.append(_top(leg))
         cells += [str(leg.leg_mm), _bold(_parts(plan, leg), _standing_out(leg))]
         if not tops.one:
-            cells.append(tops.target(leg.rail_top_mm))
+            cells.append(tops.target_cell(leg.rail_top_mm))
         cells += ["", ""] + ([""] if tops.one else [])
         rule = "heavy" if before is not None and leg.along != before else "light" if i and i % BLOCK == 0 else ""
         rows.append(Row(tuple(cells), rule, strong=not leg.fits))  # type: ignore[arg-type]
@@ -229,7 +235,7 @@ def _rest_table(plan: Plan, legs: Sequence[LegSetting], tops: _Tops) -> Table:
         Column("rail top", "text", 31),
         Column("leg", "number", 17, "mm"),
         Column("parts", "text", None),
-        Column("target" if tops.backsight is not None else "target, if read", "number", 25),
+        Column("target", "number", 25),
         Column("set", "tick", 13),
     )
     rows: list[Row] = []
@@ -244,7 +250,7 @@ def _rest_table(plan: Plan, legs: Sequence[LegSetting], tops: _Tops) -> Table:
                     _top(leg),
                     _bold(str(leg.leg_mm), _standing_out(leg)),
                     _bold(_parts(plan, leg), _standing_out(leg)),
-                    tops.target(leg.rail_top_mm),
+                    tops.target_cell(leg.rail_top_mm),
                     "",
                 ),
                 strong=not leg.fits,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from packgen.booklet.drawing.parts_plan import parts_plan
+from packgen.booklet.drawing.parts_plan import parts_plans
 from packgen.booklet.flow import Flow
 from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table
 from packgen.booklet.sheet import Sheet
@@ -22,8 +22,15 @@ PURPOSE = "Cut once, mark each piece with its name, put it where the plan shows 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
     """The plan with the legs by kind, the cut list, the rails piece by piece."""
     kinds, lead = _kinds(plan), _lead(plan)
-    drawing, high = parts_plan(plan, 178.0, BODY_BEHIND_MM - kinds.height_mm - CAPTION_MM - 5.0)
-    flow = Flow(BODY_BEHIND_MM - kinds.height_mm - CAPTION_MM - 5.0 - high, BODY_BEHIND_MM)
+    first_mm = BODY_BEHIND_MM - kinds.height_mm - CAPTION_MM - 5.0
+    drawings = parts_plans(plan, 178.0, first_mm, BODY_BEHIND_MM - CAPTION_MM - 5.0)
+    head: list[dict[str, object]] = [{"drawing": d, "caption": _caption(plan)} for d, _ in drawings]
+    left = BODY_BEHIND_MM - drawings[-1][1] - CAPTION_MM - 5.0
+    if left < kinds.height_mm:
+        head.append({})
+        left = BODY_BEHIND_MM
+    head[-1]["kinds"] = kinds
+    flow = Flow(left - kinds.height_mm, BODY_BEHIND_MM)
     cuts = _cut_list(plan)
     lead_mm = lines_of(lead, 10, 178) * 4.5 + 3.0
     lead_page = 0
@@ -35,9 +42,9 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
         flow.add(cuts, even=True, most_rows=BARS_A_PAGE)
     flow.add(_rails(plan), even=True)
     pages: list[dict[str, object]] = [{"tables": tables} for tables in flow.pages]
-    pages[0] |= {"drawing": drawing, "caption": _caption(plan), "kinds": kinds}
     if lead_page:
         pages[lead_page - 1]["lead"] = lead
+    pages = [*head[:-1], head[-1] | pages[0], *pages[1:]]
     empty: dict[str, object] = {"drawing": "", "caption": "", "kinds": None, "tables": (), "lead": ""}
     return tuple(
         Sheet(
@@ -86,11 +93,7 @@ def _kinds(plan: Plan) -> Table:
 def _lead(plan: Plan) -> str:
     cuts = plan.layout.cut_list
     saw = plain(cuts.bars[0].saw_cut_mm) if cuts.bars else ""
-    proof = (
-        "no list needs fewer bars to cut"
-        if cuts.proven
-        else f"any list needs at least {cuts.bound}"
-    )
+    proof = "no list needs fewer bars to cut" if cuts.proven else f"any list needs at least {cuts.bound}"
     return (
         f"Saw cut {saw} wide. Mark each piece with its name before it leaves the saw. An uncut end clips on a node; "
         f"the sawn end goes to the wall. {len(cuts.bars)} bars are cut; {proof}."
