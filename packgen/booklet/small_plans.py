@@ -11,7 +11,7 @@ from packgen.booklet.drawing.frame import PlanView
 from packgen.booklet.drawing.labels import centred
 from packgen.booklet.drawing.plan_marks import joints, legs, rails, services
 from packgen.booklet.drawing.plan_view import base_plan, plan_view, scale_bar
-from packgen.booklet.test_points import TestPoint
+from packgen.booklet.moisture_points import MoisturePoint
 from packgen.core.plane import Point
 from packgen.plan import Plan
 
@@ -48,7 +48,7 @@ def straightedge_plan(plan: Plan, lays: Sequence[tuple[int, Point, Point]], heig
     return _finished(view, "Plan of the places where the straightedge lies")
 
 
-def test_plan(plan: Plan, points: Sequence[TestPoint], height_mm: float) -> Markup | None:
+def test_plan(plan: Plan, points: Sequence[MoisturePoint], height_mm: float) -> Markup | None:
     """Test points with the pipes and joints round them."""
     if height_mm < LEAST_HEIGHT_MM:
         return None
@@ -61,7 +61,7 @@ def test_plan(plan: Plan, points: Sequence[TestPoint], height_mm: float) -> Mark
     return _finished(view, "Plan of the moisture test points and the pipes")
 
 
-def below_plan(plan: Plan, points: Sequence[TestPoint], height_mm: float) -> Markup:
+def below_plan(plan: Plan, points: Sequence[MoisturePoint], height_mm: float) -> Markup:
     """What lies under the covering: pipes, joints, rails, test points."""
     view = plan_view(plan, ACROSS_MM, height_mm)
     rails(view, plan, THIN)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from packgen.booklet.facts import first_upper
+from packgen.booklet.moisture_points import test_points
 from packgen.booklet.rows import BODY_BEHIND_MM, WRITE_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.sheets.moisture import binder
 from packgen.booklet.small_plans import below_plan
-from packgen.booklet.test_points import test_points
 from packgen.booklet.textsize import lines_of
 from packgen.booklet.tools import boarded, cement
 from packgen.core.figures import day, difference, level, listed, number, plain, round_down, whole

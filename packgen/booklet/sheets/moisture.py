@@ -6,10 +6,10 @@ import datetime
 
 from packgen.booklet.base_spots import place_words
 from packgen.booklet.charts import heat_chart
+from packgen.booklet.moisture_points import MoisturePoint, test_points
 from packgen.booklet.rows import BODY_MM, SHEET_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.small_plans import test_plan
-from packgen.booklet.test_points import TestPoint, test_points
 from packgen.core.figures import day, number, plain
 from packgen.plan import Plan
 from packgen.trade.limits import Binder, air_limit, cm_limit
@@ -59,7 +59,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
 # ------------------------------------------------------------------------------ the test
 
 
-def _parts(plan: Plan, room: str, points: tuple[TestPoint, ...]) -> tuple[Table, ...]:
+def _parts(plan: Plan, room: str, points: tuple[MoisturePoint, ...]) -> tuple[Table, ...]:
     rows: list[Row] = []
     for p in (p for p in points if p.room == room):
         clear = f"; {number(p.clear_mm)} from a pipe" if p.clear_mm is not None else ""
@@ -88,7 +88,7 @@ def binder(plan: Plan) -> Binder:
     return "calcium sulfate" if plan.project.fills.used.family == "calcium sulfate" else "cement"
 
 
-def _test_view(plan: Plan, table: Table, points: tuple[TestPoint, ...]) -> dict[str, object]:
+def _test_view(plan: Plan, table: Table, points: tuple[MoisturePoint, ...]) -> dict[str, object]:
     heated = plan.project.heating is not None
     air, cm = air_limit(), cm_limit(binder(plan), heated)
     not_before = plan.sequence.dates.get("test_not_before")

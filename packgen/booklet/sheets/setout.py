@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from packgen.booklet.drawing.frame import PlanView
 from packgen.booklet.drawing.setout_plan import draw_setout, first_lines, setout_legend, setout_views, zone_lines
+from packgen.booklet.moisture_points import test_points
 from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
-from packgen.booklet.test_points import test_points
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import plain, whole
 from packgen.core.plane import Point

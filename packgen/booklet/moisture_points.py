@@ -16,7 +16,7 @@ DEEPEST_BAYS = 40  # per room and point, so that a hall takes seconds
 
 
 @dataclass(frozen=True, slots=True)
-class TestPoint:
+class MoisturePoint:
     """number counts over the job. clear_mm: distance to the nearest pipe's axis, None without pipes."""
 
     number: int
@@ -26,15 +26,15 @@ class TestPoint:
     clear_mm: float | None
 
 
-def test_points(plan: Plan) -> tuple[TestPoint, ...]:
+def test_points(plan: Plan) -> tuple[MoisturePoint, ...]:
     """The points in the order of the rooms; none where no fill has to dry."""
     if not any(w.key == "test_not_before" for w in plan.sequence.waiting):
         return ()
-    found: list[TestPoint] = []
+    found: list[MoisturePoint] = []
     for room in plan.survey.rooms:
         bays = [b for b in plan.layout.bays if b.room == room.name]
         for spot in _choose(plan, bays, test_point_count(room.area_m2)):
-            found.append(TestPoint(len(found) + 1, room.name, *spot))
+            found.append(MoisturePoint(len(found) + 1, room.name, *spot))
     return tuple(found)
 
 
