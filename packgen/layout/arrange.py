@@ -16,9 +16,11 @@ from packgen.layout.offsets import better_first_lines
 from packgen.layout.pipes import pipe_run
 from packgen.layout.setout import check_diagonals, set_out
 from packgen.project.model import Project
-from packgen.project.work_model import Kit
+from packgen.project.work_model import Kit, Levels
 from packgen.survey.model import RoomOutline, Survey
 from packgen.trade.layout_rules import LayoutRules, layout_rules
+
+Read = tuple[tuple[float, ...], tuple[float, ...]]
 
 
 def arrange(project: Project, survey: Survey) -> Layout:
@@ -36,7 +38,7 @@ def arrange(project: Project, survey: Survey) -> Layout:
         zones = zone_borders(project.finishes, room, [r.name for r in survey.rooms])
         breaks = [Break(Stop("joint", j.number), j.line, j.width_mm) for j in joints[room.name]]
         breaks += [Break(Stop("border", k), line, 0.0) for k, line in enumerate(zones.lines, 1)]
-        ground = _ground(room, breaks, pipes, kit)
+        ground = _ground(room, breaks, pipes, _read(project.levels, room, survey.rooms[0]), kit)
         tracks = lay_tracks(ground, room.corners[0], kit.starts_mm, sizes, before)
         grid = lay_grid(ground, tracks, sizes, stock, rules.joint_leg, rules.first_line_off)
         before = _used(tracks, before)
@@ -75,6 +77,7 @@ def _sizes(kit: Kit, rules: LayoutRules) -> Sizes:
     return Sizes(
         kit.module,
         kit.first_line_from_wall,
+        rules.first_line_most,
         kit.edge_strip,
         kit.smallest_cut_piece,
         rules.overhang,
@@ -83,9 +86,17 @@ def _sizes(kit: Kit, rules: LayoutRules) -> Sizes:
     )
 
 
-def _ground(room: RoomOutline, breaks: list[Break], pipes: tuple[PipeRun, ...], kit: Kit) -> Ground:
+def _ground(room: RoomOutline, breaks: list[Break], pipes: tuple[PipeRun, ...], read: Read, kit: Kit) -> Ground:
     floor: tuple[Polygon, ...] = tuple(p for part in room.floor for p in inset(part, kit.edge_strip))
-    return make_ground(room, floor, breaks, axes(pipes), kit.foot.diameter, kit.rail.width)
+    return make_ground(room, floor, breaks, axes(pipes), read, kit.foot.diameter, kit.rail.width)
+
+
+def _read(levels: Levels, room: RoomOutline, first: RoomOutline) -> Read:
+    """Columns and rows of the readings in this room, in the plan's own coordinates."""
+    if room.name != (levels.room or first.name):
+        return ((), ())
+    x, y = room.corners[0]
+    return (tuple(x + at for _, at in levels.columns_at), tuple(y + at for _, at in levels.rows_at))
 
 
 def _used(tracks: tuple[NamedTrack, ...], before: tuple[int, int]) -> tuple[int, int]:

@@ -131,8 +131,11 @@ def _with(end: End, made: Sequence[Track]) -> End:
 def _place(
     ground: Ground, over: Sequence[End], made: Sequence[Track], sizes: Sizes, rail_kind: Kind
 ) -> tuple[float, list[End]]:
-    """Where a closing line serves most ends: whole mm; of equal places the one with fewest feet on services, then one
-    where a closing line lies already, then the one nearest to the first line's distance from the nearest end."""
+    """Where a closing line serves most ends, in whole mm.
+
+    Of equal places the one with fewest feet on services, then one where the base was levelled (so that legs stand on
+    readings and bear their names) or a closing line lies already, then the nearest to the first line's distance.
+    """
     if not over:
         return 0.0, []
     out = over[0].out
@@ -142,7 +145,8 @@ def _place(
         return 0.0, []
     inside = (places[:, None] >= windows[None, :, 0] - SAME_MM) & (places[:, None] <= windows[None, :, 1] + SAME_MM)
     served = inside.sum(axis=1)
-    wanted = min(e.at * out for e in over) * out - _back(over[0], sizes) * out
+    most = sizes.first_most - sizes.first
+    wanted = (_nearest_edge(ground, over, rail_kind) - _back(over[0], sizes)) * out
     best = np.nonzero(served == served.max())[0]
     wet = np.zeros(len(best))
     if len(ground.pipes) and over[0].stop.what != "wall":
@@ -150,8 +154,21 @@ def _place(
             near = pipe_intervals(ground, rail_kind, end.line, 0.0)
             wet += [inside[j, i] and _inside(near, places[j]) for j in best]
     taken = {track.at for track in made}
-    _, _, _, j = min((wet[k], places[i] not in taken, abs(places[i] - wanted), int(i)) for k, i in enumerate(best))
+    read = {at for at in ground.read[0 if rail_kind == "numbered" else 1] if abs(at - wanted) <= most}
+    j = min(
+        (wet[k], places[i] not in read, places[i] not in taken, abs(places[i] - wanted), int(i))
+        for k, i in enumerate(best)
+    )[-1]
     return float(places[j]), [e for i, e in enumerate(over) if inside[j, i]]
+
+
+def _nearest_edge(ground: Ground, over: Sequence[End], rail_kind: Kind) -> float:
+    """How far out the wall or face begins, seen from the rails: for a skew wall its nearest corner."""
+    stop, out = over[0].stop, over[0].out
+    side = [1, 3] if rail_kind == "lettered" else [0, 2]
+    mine = [i for i, owner in enumerate(ground.owners) if owner == stop]
+    places = ground.edges[mine][:, side].ravel() if mine else np.array([e.at for e in over])
+    return float((places * out).min())
 
 
 def _window(end: End, ground: Ground, sizes: Sizes) -> Interval:

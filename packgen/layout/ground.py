@@ -69,6 +69,7 @@ class Ground:
 
     bars: joints and borders as rectangles that no rail may cross
     pipes: axes of services, with the reach of a foot round them
+    read: where the base was levelled: columns (x) and rows (y)
     """
 
     room: str
@@ -80,6 +81,7 @@ class Ground:
     joint_reach: np.ndarray
     pipes: np.ndarray
     pipe_reach: np.ndarray
+    read: tuple[tuple[float, ...], tuple[float, ...]]
     foot: float
     rail: float
 
@@ -89,6 +91,7 @@ def make_ground(
     floor: Sequence[Polygon],
     breaks: Sequence[Break],
     pipes: Sequence[tuple[Segment, float]],
+    read: tuple[tuple[float, ...], tuple[float, ...]],
     foot_mm: float,
     rail_mm: float,
 ) -> Ground:
@@ -110,6 +113,7 @@ def make_ground(
         np.array(reach),
         _rows([(s.a, s.b) for s, _ in pipes]),
         np.array([foot_mm / 2 + half for _, half in pipes]),
+        read,
         foot_mm,
         rail_mm,
     )

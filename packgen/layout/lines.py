@@ -34,6 +34,7 @@ class Sizes:
 
     module: float
     first: float
+    first_most: float
     strip: float
     smallest: float
     overhang: float

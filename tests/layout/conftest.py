@@ -13,8 +13,10 @@ from packgen.core.surface import plane_surface
 from packgen.layout.arrange import arrange
 from packgen.layout.model import Layout
 from packgen.project.model import Project
-from packgen.project.work_model import Foot, Kit, LegPart, RailPart
+from packgen.project.work_model import Foot, Kit, LegPart, Levels, RailPart
 from packgen.survey.model import CutOut, LevelBook, RoomOutline, Survey, WallLine
+
+NOT_READ = Levels(columns_at=(), rows_at=(), setups=())
 
 
 def _outline(
@@ -45,7 +47,7 @@ def _kit(stock: float | None = None, **changed: Any) -> Kit:
 
 
 def _lay(*rooms: RoomOutline, kit: Kit | None = None, **parts: Any) -> Layout:
-    given: dict[str, Any] = {"services": (), "joints": (), "finishes": (), **parts}
+    given: dict[str, Any] = {"services": (), "joints": (), "finishes": (), "levels": NOT_READ, **parts}
     project = Project.model_construct(kit=kit or _kit(), **given)
     book = LevelBook((), (), (), None, 3.0, 0.0, 0.0)
     return arrange(project, Survey(rooms, book, plane_surface(0.0)))

@@ -19,7 +19,7 @@ RAIL, FOOT = 35.0, 60.0
 def ground(outline):
     def make(corners, cut=(), breaks=()):
         room = outline(corners, cut)
-        return make_ground(room, room.floor, breaks, [], FOOT, RAIL)
+        return make_ground(room, room.floor, breaks, [], ((), ()), FOOT, RAIL)
 
     return make
 

@@ -9,6 +9,7 @@ import pytest
 from packgen.core.plane import box
 from packgen.layout.lines import letters
 from packgen.project.room_model import Joint
+from packgen.project.work_model import Levels
 
 
 def places(layout, kind):
@@ -72,6 +73,15 @@ def test_a_line_is_put_just_behind_a_channel_along_the_wall(box_room, lay):
     assert 180 in places(layout, "numbered")
     ends = sorted((r.start[0], r.end[0]) for r in layout.rails if r.line == "1")
     assert [round(x) for pair in ends for x in pair] == [50, 1690, 4310, 5990]
+
+
+@pytest.mark.parametrize(
+    ("read", "last"), [(5350.0, 5350), (5352.0, 5352), (5310.0, 5310), (5290.0, 5352), (5360.0, 5352)]
+)
+def test_a_closing_line_lies_on_readings_where_it_can(box_room, lay, read, last):
+    """Not nearer to the wall than a first line and not farther than 100: legs there stand on what was levelled."""
+    levels = Levels(columns_at=(("A", 50.0), ("K", read)), rows_at=(("1", 50.0),), setups=())
+    assert places(lay(box_room(5402, 2000), levels=levels), "lettered")[-1] == last
 
 
 def test_lines_of_a_second_room_go_on_in_the_alphabet(outline, lay):
