@@ -45,10 +45,12 @@ class Flow:
         if self._left < min(least, table.height_mm):
             self.new_page()
         parts = self._parts(table, self._left, self._next, most_rows)
+        nearly_whole = self._left > 0.6 * self._next
         room = self._next
         while even and 1 < len(parts) <= EVEN_PARTS and room > self._next * 0.5:
             room -= STEP_MM
-            closer = self._parts(table, self._left * room / self._next, room, most_rows)
+            first = self._left * (room / self._next if nearly_whole else 1.0)
+            closer = self._parts(table, first, room, most_rows)
             if len(closer) > len(parts):
                 break
             parts = closer

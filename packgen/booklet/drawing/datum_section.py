@@ -57,6 +57,7 @@ def block_section(plan: Plan) -> tuple[Markup, float]:
     d.canvas.discs([d.at(60.0, 0.0)], 0.9, "#000")
     d.inside(60 + STAFF / 2 + 12, laser - 22, "backsight")
     d.inside(leg_x + STAFF / 2 + 12, laser - 22, "target")
+    d.inside(leg_x + STAFF / 2 + 12, laser - 44, "bigger reading: turn up")
     name = datum.name
     d.say_left(4, laser, "laser line", "(drawn too low)")
     d.say_left(60.0, 0.0, name, "height 0")

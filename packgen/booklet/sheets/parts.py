@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from packgen.booklet.drawing.operations import clip_on, cut_piece
 from packgen.booklet.drawing.parts_plan import parts_plans
 from packgen.booklet.flow import Flow
 from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table
@@ -16,6 +17,7 @@ from packgen.trade.layout_rules import layout_rule
 
 BARS_A_PAGE = 24
 CAPTION_MM = 8.0
+PICTURES_MM = 44.0
 PURPOSE = "Cut once, mark each piece with its name, put it where the plan shows it."
 
 
@@ -32,20 +34,18 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     head[-1]["kinds"] = kinds
     flow = Flow(left - kinds.height_mm, BODY_BEHIND_MM)
     cuts = _cut_list(plan)
-    lead_mm = lines_of(lead, 10, 178) * 4.5 + 3.0
-    lead_page = 0
-    if cuts.rows:
-        if flow.left_mm < lead_mm + cuts.head_mm + 40.0:
-            flow.new_page()
-        flow.take(lead_mm)
-        lead_page = len(flow.pages)
-        flow.add(cuts, even=True, most_rows=BARS_A_PAGE)
+    pictures = [p for p in (cut_piece(plan), clip_on(plan)) if p is not None]
+    lead_mm = lines_of(lead, 10, 178) * 4.5 + 3.0 + PICTURES_MM
+    if flow.left_mm < lead_mm + cuts.head_mm + 40.0:
+        flow.new_page()
+    flow.take(lead_mm)
+    lead_page = len(flow.pages)
+    flow.add(cuts, even=True, most_rows=BARS_A_PAGE)
     flow.add(_rails(plan), even=True)
     pages: list[dict[str, object]] = [{"tables": tables} for tables in flow.pages]
-    if lead_page:
-        pages[lead_page - 1]["lead"] = lead
+    pages[lead_page - 1] |= {"lead": lead, "pictures": pictures}
     pages = [*head[:-1], head[-1] | pages[0], *pages[1:]]
-    empty: dict[str, object] = {"drawing": "", "caption": "", "kinds": None, "tables": (), "lead": ""}
+    empty: dict[str, object] = {"drawing": "", "caption": "", "kinds": None, "tables": (), "lead": "", "pictures": ()}
     return tuple(
         Sheet(
             slug="parts" if n == 1 else f"parts-{n}",
@@ -92,7 +92,9 @@ def _kinds(plan: Plan) -> Table:
 
 def _lead(plan: Plan) -> str:
     cuts = plan.layout.cut_list
-    saw = plain(cuts.bars[0].saw_cut_mm) if cuts.bars else ""
+    if not cuts.bars:
+        return "No piece has to be cut. Ends clip on the legs."
+    saw = plain(cuts.bars[0].saw_cut_mm)
     proof = "no list needs fewer bars to cut" if cuts.proven else f"any list needs at least {cuts.bound}"
     return (
         f"Saw cut {saw} wide. Mark each piece with its name before it leaves the saw. An uncut end clips on a node; "
