@@ -133,8 +133,9 @@ def _place(
 ) -> tuple[float, list[End]]:
     """Where a closing line serves most ends, in whole mm.
 
-    Of equal places the one with fewest feet on services, then one where the base was levelled (so that legs stand on
-    readings and bear their names) or a closing line lies already, then the nearest to the first line's distance.
+    Of equal places the one with fewest feet on services, then the one that fewest rails end short of, then one where
+    the base was levelled (so that legs stand on readings and bear their names) or a closing line lies already, then
+    the nearest to the first line's distance.
     """
     if not over:
         return 0.0, []
@@ -153,10 +154,11 @@ def _place(
         for i, end in enumerate(over):
             near = pipe_intervals(ground, rail_kind, end.line, 0.0)
             wet += [inside[j, i] and _inside(near, places[j]) for j in best]
+    short = ((places[:, None] - windows[None, :, 1 if out > 0 else 0]) * out > SAME_MM).sum(axis=1)
     taken = {track.at for track in made}
     read = {at for at in ground.read[0 if rail_kind == "numbered" else 1] if abs(at - wanted) <= most}
     j = min(
-        (wet[k], places[i] not in read, places[i] not in taken, abs(places[i] - wanted), int(i))
+        (wet[k], short[i], places[i] not in read, places[i] not in taken, abs(places[i] - wanted), int(i))
         for k, i in enumerate(best)
     )[-1]
     return float(places[j]), [e for i, e in enumerate(over) if inside[j, i]]

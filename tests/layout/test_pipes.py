@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -16,6 +15,7 @@ from packgen.layout.clashes import feet_on, to_stretch
 from packgen.layout.model import PipeRun
 from packgen.layout.pipes import pipe_run, rings, serpentine, side_by_side
 from packgen.project.room_model import Service, ServiceArea
+from packgen.project.work_model import FirstLines
 
 
 def pipe(*stretches, outside=16.0):
@@ -119,7 +119,8 @@ def test_better_first_lines_against_laying_out_every_pair(box_room, kit, lay, se
     plain = lay(room, kit=kit(first_line_from_wall=90.0), services=services)
     counts = {}
     for x, y in itertools.product(range(90, 101), repeat=2):
-        moved = _moved_lines(lay, kit, room, services, x, y)
+        firsts = FirstLines(along_wall_1=float(x), from_wall_1=float(y))
+        moved = lay(room, kit=kit(first_line_from_wall=90.0, first_lines=firsts), services=services)
         counts[x, y] = feet_on([n.at for n in moved.nodes], plain.services, 60.0)
     better = plain.better_first_lines
     if min(counts.values()) < counts[90, 90]:
@@ -130,9 +131,3 @@ def test_better_first_lines_against_laying_out_every_pair(box_room, kit, lay, se
     if free is not None:
         assert (better is not None) == free
         assert counts[90, 90] > 0
-
-
-def _moved_lines(lay, kit, room, services, x, y):
-    """The room with its first lines at x and y: the kit has one distance for both, so corner 1 is moved instead."""
-    moved = replace(room, corners=((x - 90.0, y - 90.0), *room.corners[1:]))
-    return lay(moved, kit=kit(first_line_from_wall=90.0), services=services)
