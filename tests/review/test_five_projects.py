@@ -61,7 +61,9 @@ def test_feet_on_one_pipe_are_one_finding_with_a_cure_that_was_computed(findings
     (stop,) = [f for f in findings_with("02") if f.code == "foot-on-pipe" and f.kind == "stop"]
     assert stop.says.count(",") >= 6
     assert "and 28 more" in stop.says
-    assert stop.cures[0] == "first lines 50 along wall 1 and 100 from wall 1: then no foot stands on a pipe"
+    assert stop.cures[0] == (
+        "write first lines: {along wall 1: 50, from wall 1: 100} under kit: then no foot stands on a pipe"
+    )
 
 
 @pytest.mark.parametrize("number", ALL)

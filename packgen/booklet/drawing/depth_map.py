@@ -71,7 +71,7 @@ def band_limits(least: float, most: float) -> tuple[float, ...]:
     """Limits of at most five equal bands, whole multiples of 1, 2, 5, 10 ... mm, that hold all depths.
 
     >>> band_limits(65.7, 74.2), band_limits(70.0, 70.0)
-    ((64.0, 66.0, 68.0, 70.0, 72.0, 74.0, 76.0), (70.0, 71.0))
+    ((65.0, 70.0, 75.0), (70.0, 71.0))
     """
     for step in STEPS:
         low, high = math.floor(least / step + 1e-9), math.ceil(most / step - 1e-9)
