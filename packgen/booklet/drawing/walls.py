@@ -107,6 +107,12 @@ def names(view: PlanView, plan: Plan, doors: bool = True, off: Mapping[str, floa
                 _beside(view, wall, door_words(door), [mid / wall.line.length_mm], off)
         for wall in room.walls:
             _beside(view, wall, wall_words(wall), [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9], off)
+        if len(plan.survey.rooms) > 1:
+            p = label_point(Polygon(room.corners))
+            if view.shows(p):
+                x, y = view.at(p)
+                spots = [Label(x, y + dy, room.name, NAME_MM, True) for dy in (0, -6, 6, -12, 12)]
+                view.canvas.place(spots, clear=True)
         for cut in room.cut_outs:
             p = label_point(cut.shape)
             if view.shows(p):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from packgen.booklet.base_spots import Spot, place_words, spots
 from packgen.booklet.drawing.relief_plan import mixed_levels, relief_plan
+from packgen.booklet.flow import Flow
 from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
@@ -31,8 +32,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
         "drawing": "",
         "caption": "",
         "spots": None,
-        "book": None,
-        "checks": None,
+        "tables": (),
         "note": "",
     }
     return tuple(
@@ -223,16 +223,10 @@ def _book(plan: Plan) -> list[dict[str, object]]:
     book = plan.survey.levels
     if not book.lines:
         return []
-    table = _book_table(plan)
-    checks = _checks(plan)
-    parts = list(parted(table, BODY_BEHIND_MM))
-    last = parts[-1].height_mm
-    pages: list[dict[str, object]] = [{"book": part} for part in parts]
-    if checks and last + checks.height_mm > BODY_BEHIND_MM:
-        pages.append({"checks": checks})
-    elif checks:
-        pages[-1]["checks"] = checks
-    return pages
+    flow = Flow(BODY_BEHIND_MM, BODY_BEHIND_MM)
+    flow.add(_book_table(plan), even=True)
+    flow.add(_checks(plan))
+    return [{"tables": tables} for tables in flow.pages]
 
 
 def _book_table(plan: Plan) -> Table:
@@ -279,7 +273,7 @@ def _setup_words(plan: Plan, name: str) -> str:
     return f"Set-up {name}{date}{by}"
 
 
-def _checks(plan: Plan) -> Table | None:
+def _checks(plan: Plan) -> Table:
     """The arithmetic check, the misclosure against what is allowed, the corrections."""
     book = plan.survey.levels
     keys = ("level-book/", "misclosure", "correction/")

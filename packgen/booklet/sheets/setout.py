@@ -21,6 +21,7 @@ from packgen.trade.setting_out import setting_rule
 LEGEND_MM = 7.0
 HALF_MM = 86.0
 SIGNED_MM = 12.0
+NAME_MM = 10.0
 CAPTION_MM = 10.0
 PURPOSE = "Chalk every line from one corner: hook the tape once, read all figures off it, never add them up."
 
@@ -57,9 +58,15 @@ def steps_mm(steps: Sequence[str]) -> float:
     return sum(lines_of(s, 10, 169) * 4.5 + 1.0 for s in steps) + 2.0
 
 
+def _body(plan: Plan) -> float:
+    """Height for a page's content, below the room's name where there are several rooms."""
+    return BODY_BEHIND_MM - (NAME_MM if len(plan.survey.rooms) > 1 else 0.0)
+
+
 def _drawings(plan: Plan, room: RoomOutline, points: dict[str, Point]) -> tuple[list[dict[str, object]], float]:
     """The parts of the plan, and how much of the last page is left."""
-    views = setout_views(plan, room, 178.0, BODY_BEHIND_MM - CAPTION_MM - 5.0 - LEGEND_MM)
+    body = _body(plan)
+    views = setout_views(plan, room, 178.0, body - CAPTION_MM - 5.0 - LEGEND_MM)
     out: list[dict[str, object]] = []
     high = 0.0
     for n, view in enumerate(views, 1):
@@ -72,7 +79,7 @@ def _drawings(plan: Plan, room: RoomOutline, points: dict[str, Point]) -> tuple[
         out.append({"drawing": view.canvas.svg(title), "room": name, "caption": _caption(plan, room, view, len(views))})
         high = view.canvas.height_mm
     lines = lines_of(_caption(plan, room, views[-1], len(views)), 10, 178)
-    return out, BODY_BEHIND_MM - high - lines * 4.5 - 5.0
+    return out, body - high - lines * 4.5 - 5.0
 
 
 def _caption(plan: Plan, room: RoomOutline, view: PlanView, parts: int) -> str:
@@ -102,8 +109,9 @@ def _tables(plan: Plan, room: RoomOutline, steps: tuple[str, ...]) -> list[dict[
     check = _check(plan, room)
     check_mm = check.height_mm + SIGNED_MM if check else 0.0
     tall = max(lettered.height_mm, numbered.height_mm)
-    together = steps_mm(steps) + tall + check_mm <= BODY_BEHIND_MM
-    left, right = parted(lettered, BODY_BEHIND_MM), parted(numbered, BODY_BEHIND_MM)
+    body = _body(plan)
+    together = steps_mm(steps) + tall + check_mm <= body
+    left, right = parted(lettered, body), parted(numbered, body)
     pages: list[dict[str, object]] = [
         {"left": left[k] if k < len(left) else None, "right": right[k] if k < len(right) else None}
         for k in range(max(len(left), len(right)))
