@@ -40,6 +40,7 @@ class Job:
     """What is gathered while a file is fitted."""
 
     faults: list[Fault] = field(default_factory=list)
+    absent: set[str] = field(default_factory=set)  # sections the file has to have and does not
 
     def fault(self, place: Place, code: str, says: str, guess: str | None = None) -> None:
         self.faults.append(Fault(place, code, says, guess))
@@ -66,6 +67,8 @@ def fit_record(model: type[Record], node: Node, name: str, job: Job) -> Any:
         return BROKEN
     if model in FREE_KEYS:
         node = _with_own_keys(model, node, name, keys, job) or node
+    if model is Project:
+        job.absent = {a for a in keys if not any(k == a for k, _ in node.entries)}
     data: dict[str, Any] = {}
     marks: dict[str, Place] = {}
     named: dict[str, Place] = {}
@@ -81,6 +84,8 @@ def fit_record(model: type[Record], node: Node, name: str, job: Job) -> Any:
         if fitted is not BROKEN and fitted is not ABSENT:
             data[alias] = fitted
     lacking = [alias for alias, info in keys.items() if info.is_required() and alias not in named]
+    if model is Project:
+        lacking = [alias for alias in lacking if alias in job.absent]
     if lacking:
         words = listed([f"'{a}'" for a in lacking], most=len(lacking))
         job.fault(node.place, "missing-key", f"{name} lacks {words}")
@@ -96,6 +101,7 @@ def _with_own_keys(
         says, guess = _by_name(model, Listing(node.place, tuple(k for k, _ in node.entries), True), name)
         job.fault(node.place, "map-wanted", says, guess)
         return None
+    node = _cut_at_lost_head(node, name, keys, job)
     entries: list[tuple[Scalar, Node]] = []
     taken = {str(key) for key, _ in node.entries}
     before: tuple[Scalar, Node] | None = None
@@ -138,6 +144,25 @@ def _by_name(model: type[Record], node: Node, name: str) -> tuple[str, str | Non
 
 def _braces(pairs: list[tuple[str, str]]) -> str:
     return "{" + ", ".join(f"{k}: {v}" for k, v in pairs) + "}"
+
+
+def _cut_at_lost_head(node: Mapping, name: str, keys: dict[str, FieldInfo], job: Job) -> Mapping:
+    """A section without the keys of the next one, whose head is missing in the file."""
+    for n, (key, _) in enumerate(node.entries):
+        if str(key) in keys or likely_key(key, keys):
+            continue
+        for section in sorted(job.absent):
+            kind = bare(Project.model_fields[section.replace(" ", "_")].annotation)
+            theirs = {i.alias or k for k, i in kind.model_fields.items()} if is_record(kind) else set()
+            rest = {str(k) for k, _ in node.entries[n:]}
+            if len(rest & theirs) > len(rest) / 2:
+                says = (
+                    f"from '{key}' on the keys of '{section}' stand in {name}: is the line '{section}:' missing above?"
+                )
+                job.fault(key.place, "section-missing", says, f"{section}:")
+                job.absent.discard(section)
+                return Mapping(node.place, node.entries[:n], node.flow)
+    return node
 
 
 def _misspelt(
@@ -372,7 +397,7 @@ def _from_other_list(kind: type[Record], node: Listing, label: str) -> tuple[lis
         items: list[Node] = []
         for item in node.items:
             keys = {str(k) for k, _ in item.entries} if isinstance(item, Mapping) else set()
-            if len(keys & theirs) > len(keys & own) + 1:
+            if len(keys & theirs) > len(keys & own):
                 items.append(item)
         if items and all(i in items for i in node.items[node.items.index(items[0]) :]):
             return items, (info.alias or section)

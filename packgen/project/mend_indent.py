@@ -40,6 +40,9 @@ def row_of_table(spot: Spot, keys: frozenset[str]) -> Mend | None:
     last = spot.line - 1 if "simple key" in spot.context and spot.line != spot.began else spot.line
     for n in dict.fromkeys((spot.began, last, spot.line)):
         bar = _bar_above(spot.lines, n)
+        if bar is None and re.match(r" *rows? +\S+ +\S", spot.lines[n]):
+            says = "a table of readings begins here, and the line 'readings: |' is missing above it"
+            return Mend(fault_at(n, indent_of(spot.lines[n]), "no-bar", says, "readings: |"), None)
         if bar is None or not row_like(spot.lines[n]):
             continue
         return _table_in_place(spot.lines, bar, n)
@@ -108,8 +111,9 @@ def no_dash(spot: Spot, keys: frozenset[str]) -> Mend | None:
             fault_at(spot.line, column, "dash", says, f"- {found[1]}"),
             with_line(spot.lines, spot.line, f"{text[:column]}- {found[1]}"),
         )
-    if "found '-'" in spot.problem and spot.began < spot.line:
-        return _first_without_dash(spot)
+    missing = _item_without_dash(spot)
+    if missing:
+        return missing
     if "found '?'" not in spot.problem:
         return None
     above = line_before(spot.lines, spot.line)
@@ -139,33 +143,76 @@ def no_dash(spot: Spot, keys: frozenset[str]) -> Mend | None:
     )
 
 
-def _first_without_dash(spot: Spot) -> Mend | None:
-    """The first item of a list has no dash, and the next one has."""
-    line = spot.lines[spot.began]
-    column, dash = indent_of(line), indent_of(spot.text)
-    if column < dash or column > dash + 2 or _parent(spot.lines, spot.began) not in list_keys():
-        return None
-    if found := re.match(r" *-([^\s-].*)", line):
+def _item_without_dash(spot: Spot) -> Mend | None:
+    """An item of a list that begins without its dash: the first one, or one in braces."""
+    lines, here = spot.lines, spot.line
+    above = line_before(lines, here)
+    for n in (here, above, spot.began):
+        if n is not None and lines[n].lstrip().startswith("{") and _parent(lines, n) in list_keys():
+            return _with_dash(lines, n, n, _dash_column(lines, n))
+    if (
+        "found '-'" in spot.problem
+        or "sequence start" in spot.problem
+        or ("not allowed here" in spot.problem and dashed(lines[here]))
+    ):
+        first = _first_item(lines, here, indent_of(lines[here]))
+        return _with_dash(lines, first, here, indent_of(lines[here])) if first is not None else None
+    if above is not None and indent_of(lines[here]) > indent_of(lines[above]) and "not allowed here" in spot.problem:
+        first = _first_item(lines, here, indent_of(lines[above]))
+        if first == above and _parent(lines, first) not in PAIR_LISTS:
+            return _with_dash(lines, first, first, indent_of(lines[first]))
+    return None
+
+
+def _dash_column(lines: Sequence[str], n: int) -> int:
+    """Where the dash of an item stands: as its nearest neighbour's, else in front of it."""
+    indent = indent_of(lines[n])
+    near = sorted((abs(m - n), indent_of(lines[m])) for m in range(len(lines)) if dashed(lines[m]))
+    return next((c for _, c in near if c in (indent, indent - 2)), max(0, indent - 2))
+
+
+def _first_item(lines: Sequence[str], here: int, dash: int) -> int | None:
+    """The line under the head of a list, if it has no dash."""
+    for n in range(here - 1, -1, -1):
+        if (
+            filled(lines[n])
+            and indent_of(lines[n]) <= dash
+            and bare_line(lines[n]).endswith(":")
+            and not dashed(lines[n])
+        ):
+            if name_in(lines[n]) not in list_keys():
+                return None
+            first = line_after(lines, n)
+            return first if first is not None and first < here and not dashed(lines[first]) else None
+        if filled(lines[n]) and indent_of(lines[n]) < dash:
+            return None
+    return None
+
+
+def _with_dash(lines: Sequence[str], first: int, end: int, dash: int) -> Mend:
+    """The item from `first` to before `end` with its dash in column `dash`."""
+    line = lines[first]
+    text = line.strip()
+    mended = list(lines)
+    if found := re.match(r"-([^\s-].*)", text):
         says = f"a blank is missing after the '-' of '{name_in(found[1])}'"
-        fixed = with_line(spot.lines, spot.began, f"{line[:column]}- {found[1]}")
-        return Mend(fault_at(spot.began, column, "dash", says, f"- {found[1]}"), fixed)
+        mended[first] = f"{' ' * dash}- {found[1]}"
+        return Mend(fault_at(first, indent_of(line), "dash", says, f"- {bare_line(found[1])}"), mended)
+    pairs = _parent(lines, first) in PAIR_LISTS
+    for n in range(first + 1, end):
+        if filled(lines[n]) and (pairs or indent_of(lines[n]) < dash + 2):
+            mended[n] = f"{' ' * dash}{'- ' if pairs else '  '}{lines[n].lstrip(' ')}"
+    mended[first] = f"{' ' * dash}- {text}"
     says = f"'{name_in(line)}' stands in a list without the '- ' that begins each of its items"
-    mended = list(spot.lines)
-    for n in range(spot.began, spot.line):
-        if filled(mended[n]):
-            mended[n] = " " * (dash + 2) + mended[n].lstrip(" ") if column == dash or n == spot.began else mended[n]
-    mended[spot.began] = f"{' ' * dash}- {line.lstrip(' ')}"
-    if _parent(spot.lines, spot.began) in PAIR_LISTS:
-        for n in range(spot.began + 1, spot.line):
-            if filled(spot.lines[n]):
-                mended[n] = f"{' ' * dash}- {spot.lines[n].lstrip(' ')}"
-    return Mend(fault_at(spot.began, column, "dash", says, f"- {bare_line(line).strip()}"), mended)
+    return Mend(fault_at(first, indent_of(line), "dash", says, f"- {bare_line(text)}"), mended)
 
 
 def _parent(lines: Sequence[str], n: int) -> str:
     """The key above that the line stands under."""
     indent = indent_of(lines[n])
     for m in range(n - 1, -1, -1):
+        if dashed(lines[m]) and lines[n].lstrip().startswith("{"):
+            continue
         if filled(lines[m]) and indent_of(lines[m]) < indent:
             return name_in(lines[m])
         if filled(lines[m]) and indent_of(lines[m]) == indent and re.fullmatch(r" *[^-\s].*:", bare_line(lines[m])):

@@ -12,10 +12,12 @@ from packgen.project.spot import (
     bare_line,
     fault_at,
     indent_of,
+    line_after,
     line_before,
     name_in,
     next_is_shallow,
     quoted,
+    row_like,
     value_start,
     with_line,
 )
@@ -258,22 +260,8 @@ def colon_in_text(spot: Spot, keys: frozenset[str]) -> Mend | None:
     if value.endswith(":") and value.count(":") == 1:
         says = f"a colon (:) stands at the end of the text of '{name}': take it away, or put the text in quotes"
         guess = f"{name}: {value[:-1]}"
-    bare = value.strip("() ")
-    pairs = re.split(r" *[,;] *", bare)
-    whole = bare_line(spot.text).strip().removeprefix("- ").rstrip("}")
-    if "," in whole and all(
-        re.match(r"[^:]+: *\S", p) and p.split(":")[0].strip() in keys for p in re.split(r" *, *", whole)
-    ):
-        says = f"several values stand in one line from '{name}' on: put braces {{ }} round them"
-        at = spot.text.index(whole)
-        fixed = f"{spot.text[:at]}{{{whole}}}"
-        return Mend(fault_at(spot.line, at, "bracket", says, f"{{{whole}}}"), with_line(spot.lines, spot.line, fixed))
-    if all(re.match(r"[^:]+: *\S", p) and p.split(":")[0].strip() in keys for p in pairs):
-        says = f"the values of '{name}' need braces {{ }} round them"
-        fixed = f"{spot.text[:start]}{{{bare}}}"
-        return Mend(
-            fault_at(spot.line, start, "bracket", says, f"{name}: {{{bare}}}"), with_line(spot.lines, spot.line, fixed)
-        )
+    if braces := _braces_missing(spot, name, value, start, keys):
+        return braces
     if re.fullmatch(r"[0-9][^:]*: *(?:turn|skew|right|left).*", value):
         guess = f"{name}: {value.replace(':', ',', 1)}"
         fixed = spot.text.replace(value, value.replace(":", ",", 1))
@@ -286,6 +274,45 @@ def colon_in_text(spot: Spot, keys: frozenset[str]) -> Mend | None:
     )
 
 
+def _braces_missing(spot: Spot, name: str, value: str, start: int, keys: frozenset[str]) -> Mend | None:
+    """`rail: width: 35, height: 20`, or `- name: door, in: wall 1`: pairs in a row without their braces."""
+    bare = value.strip("() {}")
+    if _pairs(bare, keys):
+        says = f"the values of '{name}' need braces {{ }} round them"
+        fixed = with_line(spot.lines, spot.line, f"{spot.text[:start]}{{{bare}}}")
+        return Mend(fault_at(spot.line, start, "bracket", says, f"{name}: {{{bare}}}"), fixed)
+    whole = bare_line(spot.text).strip().removeprefix("- ").strip("{}")
+    if "," in whole and _pairs(whole, keys):
+        says = f"several values stand in one line from '{name}' on: put braces {{ }} round them"
+        at = spot.text.index(whole)
+        fixed = with_line(spot.lines, spot.line, f"{spot.text[:at]}{{{whole}}}")
+        return Mend(fault_at(spot.line, at, "bracket", says, f"{{{whole}}}"), fixed)
+    return None
+
+
+def _pairs(text: str, keys: frozenset[str]) -> bool:
+    """Whether a text is `key: value, key: value` throughout."""
+    parts = re.split(r" *[,;] *(?![^\[]*\])", text)
+    return all(
+        re.fullmatch(r"[^:]+: *\S.*", part) and part.split(":")[0].strip() in keys and part.count(": ") < 2
+        for part in parts
+    )
+
+
+def colon_before_bracket(spot: Spot, keys: frozenset[str]) -> Mend | None:
+    """`rail {width: 35}` and `rail:{width: 35}`."""
+    found = re.match(r"( *(?:- )?)([A-Za-z][^:={\[]*?) ?([:=;：]?) *([{\[].*)$", spot.text)
+    if found is None or found[2] not in keys or spot.text[found.end(2) :].startswith(": "):
+        return None
+    guess = f"{found[2]}: {found[4]}"
+    fixed = with_line(spot.lines, spot.line, found[1] + guess)
+    if found[3] == ":":
+        says = f"a blank is missing after the colon of '{found[2]}'"
+        return Mend(fault_at(spot.line, found.start(3), "no-blank-after-colon", says, guess), fixed)
+    says = f"'{found[2]}' has no colon with a blank before its bracket"
+    return Mend(fault_at(spot.line, found.end(2), "no-colon", says, guess), fixed)
+
+
 def no_colon(spot: Spot, keys: frozenset[str]) -> Mend | None:
     """A line without a colon, or without the blank behind it: `module 600`, `module = 600`, `module:600`."""
     suspects: list[int] = []
@@ -294,9 +321,12 @@ def no_colon(spot: Spot, keys: frozenset[str]) -> Mend | None:
     elif "not allowed here" in spot.problem or "found '<scalar>'" in spot.problem:
         above = line_before(spot.lines, spot.line)
         suspects = [spot.line] + ([above] if above is not None and "not allowed" in spot.problem else [])
+    elif "found '<block mapping start>'" in spot.problem:
+        above = line_before(spot.lines, spot.line)
+        suspects = [above] if above is not None and not re.match(r" *[-{\[]", spot.lines[above]) else []
     for n in suspects:
         content = bare_line(spot.lines[n])
-        if ENTRY.fullmatch(content) or ": " in content:
+        if ENTRY.fullmatch(content) or ": " in content or row_like(content):
             continue
         return _give_colon(spot.lines, n, content, keys)
     return None
@@ -306,9 +336,9 @@ def _give_colon(lines: Sequence[str], n: int, content: str, keys: frozenset[str]
     column = indent_of(content)
     text = content.strip()
     lead = content[:column]
-    if found := re.fullmatch(r"((?:- )?[^:=：]+?) ?(?::|=|：|;) ?(\S.*)", text):
+    if found := re.fullmatch(r"((?:- )?[^:=：;]+?) ?(?::|=|：|;) ?(\S.*|)", text):
         sign = text[len(found[1]) :].strip()[0]
-        guess = f"{found[1]}: {found[2]}"
+        guess = f"{found[1]}: {found[2]}".strip()
         if sign == ":":
             says = f"a blank is missing after the colon in '{text}'"
             return Mend(
@@ -324,5 +354,9 @@ def _give_colon(lines: Sequence[str], n: int, content: str, keys: frozenset[str]
             says = f"'{text}' has no colon"
             dash = "- " if text.startswith("- ") else ""
             return Mend(fault_at(n, column, "no-colon", says, guess), with_line(lines, n, lead + dash + guess))
+    below = line_after(lines, n)
+    if below is not None and indent_of(lines[below]) > column and len(words) < 5:
+        says = f"'{text}' has no colon, and what stands under it is further in"
+        return Mend(fault_at(n, column, "no-colon", says, f"{text}:"), with_line(lines, n, f"{content}:"))
     says = f"the line '{text[:60]}' has no colon: every line is 'key: value' or '- item'; a remark begins with #"
     return Mend(fault_at(n, column, "no-colon", says), with_line(lines, n, ""))

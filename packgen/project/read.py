@@ -94,6 +94,8 @@ def _tree(lines: Lines) -> tuple[Node | None, list[Fault]]:
             return None, [*faults, *parser.faults, why.fault]
         except yaml.MarkedYAMLError as why:
             found = mend(text, why, all_keys())
+            if any(f.code == found.fault.code == "indent" and f.place.line == found.fault.place.line for f in faults):
+                return None, faults
             faults.append(found.fault)
             if found.lines is None or found.lines == text:
                 return None, faults
