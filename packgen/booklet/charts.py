@@ -61,6 +61,7 @@ def _own(svg: str, width_mm: float, height_mm: float, title: str) -> Markup:
     svg = re.sub(r"<!--.*?-->\s*", "", svg, flags=re.DOTALL)
     svg = re.sub(r"<style[^>]*>.*?</style>", "", svg, flags=re.DOTALL)
     svg = re.sub(r"'Noto Sans', 'DejaVu Sans'|'Noto Sans'|'DejaVu Sans'", "Pack, Sym", svg)
+    svg = re.sub(r' style="([^"]*)"', lambda m: _attributes(m.group(1)), svg)
     used = set(re.findall(r'(?:href="#|url\(#)([^")]+)', svg))
     svg = re.sub(r' id="([^"]*)"', lambda m: m.group(0) if m.group(1) in used else "", svg)
     for name in sorted(used):  # two charts on one screen page must not share a name
@@ -74,6 +75,20 @@ def _own(svg: str, width_mm: float, height_mm: float, title: str) -> Markup:
         f'width="{width_mm}mm" height="{height_mm}mm" {view} stroke-linejoin="round" stroke-linecap="butt">'
     )
     return Markup(f"{head}<title>{escape(title)}</title>{body}")
+
+
+def _attributes(style: str) -> str:
+    """A style of the drawing as attributes: inside a page a style attribute is read as the page's CSS."""
+    out = []
+    for part in filter(None, (p.strip() for p in style.split(";"))):
+        name, value = (t.strip() for t in part.split(":", 1))
+        if name == "font":
+            size = re.search(r"([\d.]+)px", value)
+            weight = ' font-weight="700"' if "bold" in value or "700" in value else ""
+            out.append(f'font-size="{size.group(1) if size else 9}" font-family="Pack, Sym"{weight}')
+        else:
+            out.append(f'{name}="{value}"')
+    return f" {' '.join(out)}" if out else ""
 
 
 def drying_chart(

@@ -8,6 +8,7 @@ from datetime import date
 
 from markupsafe import Markup, escape
 
+from packgen.booklet.gate_bar import gate_bar
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.sign import sign_of
 from packgen.core.figures import day
@@ -75,6 +76,7 @@ class PackFacts:
     sign: str
     count: int
     gates: tuple[GateState, ...]
+    bar: Markup
     contents: tuple[Listed, ...]
     groups: tuple[ListedGroup, ...]
     words: tuple[tuple[str, str], ...] = ()  # terms this pack uses, with their meaning; known once the rest is made
@@ -85,6 +87,7 @@ def pack_facts(plan: Plan, sheets: Sequence[Sheet]) -> PackFacts:
     info = plan.project.project
     revision = f"revision {info.revision}" if info.revision else ""
     head = " · ".join(part for part in (info.name, info.reference, revision) if part)
+    gates = tuple(_gate_state(plan, gate) for gate in GATES)
     contents = tuple(
         Listed(n, s.slug, s.title, s.part, s.parts, band_of(plan, s) is not None) for n, s in enumerate(sheets, 1)
     )
@@ -101,7 +104,8 @@ def pack_facts(plan: Plan, sheets: Sequence[Sheet]) -> PackFacts:
         datum=plan.project.datum.name,
         sign=sign_of(plan),
         count=len(sheets),
-        gates=tuple(_gate_state(plan, gate) for gate in GATES),
+        gates=gates,
+        bar=gate_bar([(g.name, g.holds) for g in gates]),
         contents=contents,
         groups=_groups(contents),
     )

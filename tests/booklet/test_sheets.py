@@ -24,7 +24,9 @@ def test_sign_number_gates_and_date_on_every_page(pack: Pack) -> None:
     for one, page in zip(pack.sheets, pages_of(pack), strict=True):
         assert pack.facts.sign in page.document
         assert f"Sheet {one.number} of {len(pack.sheets)}" in page.document
-        assert [g for g in GATES if f'<span class="name">{g}</span>' in page.document] == list(GATES)
+        assert [g for g in GATES if f">{g}</text>" in page.document] == list(GATES)
+        held = re.findall(r"(\w+) held by (\d+)", re.findall(r"<title>Gates: (.*?)</title>", page.document)[0])
+        assert held == [(g.name, str(g.holds)) for g in pack.facts.gates if g.holds]
         assert pack.facts.date in page.document
 
 
