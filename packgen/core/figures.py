@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import datetime
+import math
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
 KILONEWTON_PER_KG = 9.80665 / 1000  # standard gravity, exact by definition (CGPM 1901)
+NOISE = 1e-9  # a float that stands for a printed figure is nearer to it than this
+EXACT_BELOW = 1e6  # up to this size the error of one float operation is well below half of NOISE
+FEW = 6  # decimals that are so much coarser than NOISE that half of it cannot lift a figure
 
 
 def half_up(value: float, digits: int = 0) -> float:
@@ -14,6 +18,11 @@ def half_up(value: float, digits: int = 0) -> float:
     >>> half_up(-84.5), half_up(2.4999999999), half_up(0.125, 2)
     (-85.0, 3.0, 0.13)
     """
+    size = abs(value)
+    if size < EXACT_BELOW and 0 <= digits <= FEW:
+        scale = 10**digits
+        figure = math.floor((size + NOISE / 2) * scale + 0.5) / scale
+        return -figure if value < 0 and figure else figure
     exact = Decimal(repr(round(value, 9)))
     return float(exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)) + 0.0
 

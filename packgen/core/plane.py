@@ -52,6 +52,21 @@ def shape(p: Polygon) -> Shape:
     return Shape(p.shell, p.holes)
 
 
+def shapes(parts: Sequence[Polygon]) -> np.ndarray:
+    """Many polygons as an array of shapely shapes, made all at once. For core only."""
+    whole = [i for i, p in enumerate(parts) if not p.holes]
+    out = np.empty(len(parts), dtype=object)
+    if whole:
+        rings = [parts[i].shell for i in whole]
+        corners = np.array([c for ring in rings for c in ring], dtype=float)
+        owner = np.repeat(np.arange(len(rings)), [len(ring) for ring in rings])
+        out[whole] = shapely.polygons(shapely.linearrings(corners, indices=owner))
+    for i, p in enumerate(parts):
+        if p.holes:
+            out[i] = shape(p)
+    return out
+
+
 def polygons(g: BaseGeometry) -> tuple[Polygon, ...]:
     """All polygons in a shape, crumbs left out, in a fixed order (by lowest y, then x)."""
     if isinstance(g, Shape):
@@ -112,6 +127,12 @@ def bounds(p: Polygon) -> tuple[float, float, float, float]:
 def centroid(p: Polygon) -> Point:
     c = shape(p).centroid
     return (c.x, c.y)
+
+
+def centroids(parts: Sequence[Polygon]) -> tuple[Point, ...]:
+    """The centroid of each of many polygons."""
+    found = shapely.get_coordinates(shapely.centroid(shapes(parts)))
+    return tuple((float(x), float(y)) for x, y in found.tolist())
 
 
 def label_point(p: Polygon) -> Point:

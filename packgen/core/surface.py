@@ -14,7 +14,8 @@ import shapely
 from shapely import STRtree
 from shapely.geometry import Polygon as Shape
 
-from packgen.core.plane import CRUMB_MM2, Point, Polygon, Ring, shape
+from packgen.core.overlay import parts_over
+from packgen.core.plane import CRUMB_MM2, Point, Polygon, Ring, shapes
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +44,9 @@ class Surface:
     tree: STRtree = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
-        shapes = np.array([Shape(f.ring) for f in self.facets], dtype=object)
-        object.__setattr__(self, "shapes", shapes)
-        object.__setattr__(self, "tree", STRtree(shapes))
+        made = shapes([Polygon(f.ring) for f in self.facets])
+        object.__setattr__(self, "shapes", made)
+        object.__setattr__(self, "tree", STRtree(made))
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,18 +250,12 @@ def depths(top: Surface, base: Surface, regions: Sequence[Polygon]) -> tuple[Dep
     A flat facet over a polygon holds area x its level at the polygon's middle (prism under a plane); regions are cut
     by both surfaces' facets first. Least and greatest depth lie at a corner of such a piece. Litres: 1 L = 10^6 mm3.
     """
-    shapes = np.array([shape(r) for r in regions], dtype=object)
-    which, on_base = base.tree.query(shapes)
-    part = shapely.intersection(shapes[which], base.shapes[on_base])
-    keep = shapely.area(part) > 0
-    which, on_base, part = which[keep], on_base[keep], part[keep]
+    which, on_base, part = parts_over(shapes(regions), base.shapes, base.tree, [f.ring for f in base.facets])
     if len(top.facets) == 1:
         on_top = np.zeros(len(part), dtype=int)
     else:
-        again, on_top = top.tree.query(part)
-        part = shapely.intersection(part[again], top.shapes[on_top])
-        keep = shapely.area(part) > 0
-        which, on_base, on_top, part = which[again][keep], on_base[again][keep], on_top[keep], part[keep]
+        again, on_top, part = parts_over(part, top.shapes, top.tree, [f.ring for f in top.facets])
+        which, on_base = which[again], on_base[again]
     planes_base = np.array([(f.at_origin_mm, f.slope_x, f.slope_y) for f in base.facets])[on_base]
     planes_top = np.array([(f.at_origin_mm, f.slope_x, f.slope_y) for f in top.facets])[on_top]
     plane = planes_top - planes_base
