@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from packgen.core.figures import half_up
 from packgen.exercise.model import Case, CaseFill
-from packgen.exercise.questions import blanks_of, given_answers, right_answers
+from packgen.exercise.questions import pose
 from packgen.exercise.settings import Settings
 from packgen.exercise.tell_apart import LeftOut, clashes, collapsing, unfit
 from packgen.exercise.vary import chance_of
@@ -46,12 +46,10 @@ def _with(case: Case, fill: CaseFill, makes: float) -> Case:
 
 def _tells(case: Case, settings: Settings, level: int, left_out: LeftOut) -> bool:
     """Whether the bags of the last fill changed tell right from usual mistakes."""
-    blanks = blanks_of(case, settings, level)
-    given = given_answers(case, settings, level)
-    known = {**given, **right_answers(blanks, given)}
+    posed = pose(case, settings, level)
+    blanks, known = posed.blanks, posed.known
     mine = [b for b in blanks if b.kind in TOUCHED]
     if unfit(mine, known, settings.bounds["whole_bag"]):
         return False
     spoilt = (*clashes(mine, known, left_out), *collapsing(blanks, known, left_out))
     return not any(clash.kind in TOUCHED for clash in spoilt)
-

@@ -85,7 +85,7 @@ def _zone(plan: Plan, top: ZoneTop) -> Zone:
 
 def _parts(plan: Plan, zone: ZoneTop, fill: str) -> tuple[CasePart, ...]:
     """A part a pour, only the bays of this zone."""
-    out = []
+    out: list[CasePart] = []
     bays = {b.name: b for b in plan.layout.bays}
     rows = {r.bay: r for r in plan.quantities.bays if r.zone == zone.name}
     for pour in plan.sequence.pours:
@@ -124,8 +124,14 @@ def _middle(shapes: Sequence[Polygon], areas: Sequence[float]) -> tuple[float, f
 
 
 def _spots_mean(plan: Plan, bays: Sequence[Bay]) -> float | None:
+    boxes = [(bounds(b.shape), b.shape) for b in bays]
     found = [
-        p.level_mm for p in plan.survey.levels.points if any(contains(b.shape, (p.x_mm, p.y_mm), 1.0) for b in bays)
+        p.level_mm
+        for p in plan.survey.levels.points
+        if any(
+            x0 - 1 <= p.x_mm <= x1 + 1 and y0 - 1 <= p.y_mm <= y1 + 1 and contains(shape, (p.x_mm, p.y_mm), 1.0)
+            for (x0, y0, x1, y1), shape in boxes
+        )
     ]
     return half_up(sum(found) / len(found), 1) if found else None
 

@@ -19,11 +19,13 @@ from packgen.exercise.difficulty import (
 )
 from packgen.exercise.mistakes import MISTAKES
 from packgen.exercise.model import ClassSet, Difficulty, NotPossible, Tally, Version
-from packgen.exercise.questions import LEVELS, blanks_of, given_answers, right_answers
+from packgen.exercise.questions import LEVELS, pose
 from packgen.exercise.settings import Settings, settings_of
 from packgen.exercise.tell_apart import RIGHT, Clash, LeftOut, clashes, collapsing, unfit
 from packgen.exercise.vary import Start, seed_of, start_from, varied
-from packgen.plan import Plan, make_plan
+from packgen.heights.settle import find_heights
+from packgen.layout.arrange import arrange
+from packgen.plan import Plan, make_plan, plan_from_heights
 from packgen.project.model import Project
 from packgen.project.room_model import Today
 from packgen.survey.reduce import survey_project
@@ -97,7 +99,7 @@ def _base(plan: Plan, settings: Settings, level: int) -> Difficulty:
         today = Today(date=start, backsight=settings.bounds["backsight_least"])
         plan = make_plan(plan.project.model_copy(update={"today": today}))
     case = case_of(plan, "", 0, "", level)
-    return difficulty_of(plan, case, blanks_of(case, settings, level))
+    return difficulty_of(plan, case, pose(case, settings, level).blanks)
 
 
 def _try(
@@ -116,9 +118,15 @@ def _try(
         project = varied(start, settings, seed)
     except ValueError as why:
         return str(why)
-    if base is not None and doubtful(survey_project(project), start.plan.survey):
+    survey = survey_project(project)
+    if base is not None and doubtful(survey, start.plan.survey):
         return "a reading looks like a slip"
-    made = _made(start, settings, level, base, project, number, seed, attempt, left_out, sign)
+    layout = arrange(project, survey)
+    if base is not None and len(layout.nodes) != base.nodes:
+        return "another number of nodes"
+    heights = find_heights(project, survey, layout)
+    plan = plan_from_heights(project, survey, layout, heights)
+    made = _made(start, settings, level, base, plan, number, seed, attempt, left_out, sign)
     varied_bags = "bag size" in settings.vary
     spoilt = [c for c in made.clash if not varied_bags or c.kind not in TOUCHED]
     if spoilt or (made.against and not (varied_bags and made.against in BAGS)) or not varied_bags:
@@ -126,7 +134,8 @@ def _try(
     bagged = bags_chosen(project, made.version.case, settings, level, left_out)
     if bagged is None:
         return "no usual bag shows waste, settling and rounding up"
-    return _made(start, settings, level, base, bagged, number, seed, attempt, left_out, sign)
+    plan = plan_from_heights(bagged, survey, layout, heights)
+    return _made(start, settings, level, base, plan, number, seed, attempt, left_out, sign)
 
 
 def _made(
@@ -134,22 +143,20 @@ def _made(
     settings: Settings,
     level: int,
     base: Difficulty | None,
-    project: Project,
+    plan: Plan,
     number: int,
     seed: str,
     attempt: int,
     left_out: LeftOut,
     sign: Sign,
 ) -> _Made:
-    plan = make_plan(project)
+    project = plan.project
     case = case_of(plan, sign(plan), number, seed, level)
-    blanks = blanks_of(case, settings, level)
-    given = given_answers(case, settings, level)
-    right = right_answers(blanks, given)
-    known = {**given, **right}
+    posed = pose(case, settings, level)
+    blanks, right, known = posed.blanks, posed.right, posed.known
     found = difficulty_of(plan, case, blanks)
     clash = (*clashes(blanks, known, left_out), *collapsing(blanks, known, left_out))
-    version = Version(case, project, plan, blanks, right, found, attempt)
+    version = Version(case, project, plan, blanks, posed.given, right, found, attempt)
     if base is None:
         return _Made(version, clash, "")
     shortest = start.ground.kit.shortest
@@ -158,7 +165,11 @@ def _made(
         or ("the planted hold has no cure" if not_curable(plan, settings.kept) else "")
         or unfit(blanks, known, settings.bounds["whole_bag"])
         or _rounding(version)
-        or (f"{said} stands on the sheet" if (said := answer_printed(blanks, right, printed_numbers(project, case))) else "")
+        or (
+            f"{said} stands on the sheet"
+            if (said := answer_printed(blanks, right, printed_numbers(project, case)))
+            else ""
+        )
     )
     return _Made(version, clash, against)
 
@@ -184,9 +195,7 @@ def _against(made: _Made, versions: Sequence[Version], settings: Settings) -> st
 # ------------------------------------------------------------------------------------ what cannot be told apart
 
 
-def _left_out(
-    start: Start, settings: Settings, level: int, base: Difficulty, sign: Sign
-) -> list[tuple[str, str, str]]:
+def _left_out(start: Start, settings: Settings, level: int, base: Difficulty, sign: Sign) -> list[tuple[str, str, str]]:
     """Mistakes that need not be told apart: those the file leaves out, and, unless it keeps "answers that differ for
     each usual mistake", those that most tries show too near the right answer or another mistake."""
     told = [(kind, code, "left out by the file") for code in settings.leave_out for kind in sorted(settings.tolerances)]
@@ -202,8 +211,7 @@ def _left_out(
         counts: Counter[tuple[str, str]] = Counter()
         with_what: dict[tuple[str, str], Counter[str]] = {}
         for version in probes:
-            known = {**given_answers(version.case, settings, level), **version.right}
-            for clash in clashes(version.blanks, known, frozenset(dropped)):
+            for clash in clashes(version.blanks, version.known, frozenset(dropped)):
                 for code, other in ((clash.first, clash.second), (clash.second, clash.first)):
                     if code in MISTAKES:
                         counts[(clash.kind, code)] += 1

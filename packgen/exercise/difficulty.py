@@ -52,7 +52,10 @@ def unlike(plan: Plan, found: Difficulty, base: Difficulty, kept: Kept, shortest
     if kept.extended is None and abs(found.extended - base.extended) > max(2.0, band * base.extended):
         return "another number of extensions"
     allowed = {*base.holds, *(("leg-out-of-range",) if kept.below or kept.above else ())}
-    if set(found.holds) - {"leg-out-of-range"} != set(base.holds) - {"leg-out-of-range"} or not set(found.holds) <= allowed:
+    if (
+        set(found.holds) - {"leg-out-of-range"} != set(base.holds) - {"leg-out-of-range"}
+        or not set(found.holds) <= allowed
+    ):
         return "other holds"
     if abs(found.digits - base.digits) > band * base.digits:
         return "more or fewer digits to copy"
@@ -99,7 +102,11 @@ def answer_printed(blanks: Sequence[Blank], right: Mapping[str, float], printed:
     """Kind of a blank whose answer, of three figures or more, stands on the sheet as a figure to be used; else ""."""
     there = set(printed)
     for blank in blanks:
-        if blank.writing in ("level", "number") and abs(right[blank.id]) >= 100 and plain(abs(right[blank.id])) in there:
+        if (
+            blank.writing in ("level", "number")
+            and abs(right[blank.id]) >= 100
+            and plain(abs(right[blank.id])) in there
+        ):
             return blank.kind
     return ""
 

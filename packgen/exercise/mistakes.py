@@ -89,7 +89,8 @@ MISTAKES: Mapping[str, Mistake] = {
             "W9",
             "target taken off",
             "went up the staff instead of down",
-            "Backsight and rail top are the right two figures. Check in your mind: a lower rail gives a bigger reading.",
+            "Backsight and rail top are the right two figures. Check in your mind: a lower rail gives a bigger "
+            "reading.",
         ),
         _m(
             "W10",

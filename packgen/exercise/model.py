@@ -1,4 +1,4 @@
-"""What a class set is made of: the case on a pupil's sheets, its blanks, the versions. Levels mm, up is plus, TBM is 0."""
+"""What a class set is made of: cases on pupils' sheets, blanks, versions. Levels mm against TBM, up is plus."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ Goal = Literal["G1", "G2", "G3", "G4", "G5", "G6", "G7"]
 
 
 class NotPossible(Exception):
-    """A class set that cannot be made. `str()` is one sentence for the teacher; `key` the key of `exercise` it is about."""
+    """A class set that cannot be made. `str()` is one sentence for the teacher; `key`: the key of `exercise` meant."""
 
     def __init__(self, says: str, key: str = "") -> None:
         super().__init__(says)
@@ -106,7 +106,7 @@ class CaseLayer:
 
 @dataclass(frozen=True, slots=True)
 class CaseFill:
-    """A fill with the layers that go with it. covered_days None: dry fill; drying: first mm, its rate, the rest's rate."""
+    """A fill with its layers. covered_days None: dry fill; drying: first mm, its rate, the rest's rate."""
 
     name: str
     kind: str
@@ -260,15 +260,22 @@ class Difficulty:
 
 @dataclass(frozen=True)
 class Version:
-    """One pupil's exercise. right: the right answer of each blank by its id; attempt: which try of its seed it was."""
+    """One pupil's exercise. given: what is printed instead of asked; right: the right answers, both by blank id;
+    attempt: which try of its seed it was."""
 
     case: Case
     project: Project
     plan: Plan
     blanks: tuple[Blank, ...]
+    given: Mapping[str, float]
     right: Mapping[str, float]
     difficulty: Difficulty
     attempt: int
+
+    @property
+    def known(self) -> dict[str, float]:
+        """All that is known when every answer is right."""
+        return {**self.given, **self.right}
 
 
 @dataclass(frozen=True)

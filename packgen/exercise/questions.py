@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from packgen.exercise.model import Blank, Case
 from packgen.exercise.questions_book import book_blanks
@@ -16,40 +16,42 @@ LEVELS = (1, 2, 3)
 LATER = ("dry weight", "fresh weight", "drying", "date")  # asked at level 3 only, without being named in the file
 
 
+@dataclass(frozen=True)
+class Posed:
+    """An exercise: its blanks, what is given instead of asked, and the right answers, both by blank id."""
+
+    blanks: tuple[Blank, ...]
+    given: Mapping[str, float]
+    right: Mapping[str, float]
+
+    @property
+    def known(self) -> dict[str, float]:
+        """All that is known when every answer is right."""
+        return {**self.given, **self.right}
+
+
 def all_blanks(case: Case, settings: Settings) -> tuple[Blank, ...]:
     """Every blank that a case could have, unnumbered, with the file's tolerances."""
     made = (*book_blanks(case), *height_blanks(case), *fill_blanks(case))
     return tuple(replace(b, tolerance=settings.tolerances[b.kind]) for b in made)
 
 
-def blanks_of(case: Case, settings: Settings, level: int) -> tuple[Blank, ...]:
-    """The blanks of a case in working order, numbered from 1; none whose start is neither asked nor given."""
-    known = set(given_answers(case, settings, level))
-    kept: list[Blank] = []
-    for blank in all_blanks(case, settings):
-        if blank.id not in known and _asked(blank, settings, level) and all(n in known for n in blank.needs):
-            kept.append(replace(blank, number=len(kept) + 1))
-            known.add(blank.id)
-    return tuple(kept)
-
-
-def given_answers(case: Case, settings: Settings, level: int) -> dict[str, float]:
-    """What is printed instead of asked, by blank id: the first line where others follow, at level 1 all corrections."""
-    right: dict[str, float] = {}
+def pose(case: Case, settings: Settings, level: int) -> Posed:
+    """The blanks of a case in working order, numbered from 1, none whose start is neither asked nor given; and what is
+    printed instead of asked: the first line where others follow, at level 1 all corrections."""
+    known: dict[str, float] = {}
     given: dict[str, float] = {}
+    asked: list[Blank] = []
+    there: set[str] = set()
     for blank in all_blanks(case, settings):
-        right[blank.id] = blank.work(right).value
-        if _given(blank, case, settings, level):
-            given[blank.id] = right[blank.id]
-    return given
-
-
-def right_answers(blanks: Sequence[Blank], given: Mapping[str, float]) -> dict[str, float]:
-    """The right answer of each blank by its id, from what is given on."""
-    known = dict(given)
-    for blank in blanks:
         known[blank.id] = blank.work(known).value
-    return {b.id: known[b.id] for b in blanks}
+        if _given(blank, case, settings, level):
+            given[blank.id] = known[blank.id]
+            there.add(blank.id)
+        elif _asked(blank, settings, level) and all(n in there for n in blank.needs):
+            asked.append(replace(blank, number=len(asked) + 1))
+            there.add(blank.id)
+    return Posed(tuple(asked), given, {b.id: known[b.id] for b in asked})
 
 
 def _asked(blank: Blank, settings: Settings, level: int) -> bool:

@@ -165,9 +165,9 @@ def _later(case: Case) -> Iterator[Blank]:
         f"moisture test not before, if poured on {day(part.date)} and covered {with_it.covered_days} days, {where}",
         "day of the pour is day 0; + days covered + days of drying",
         "",
-        partial(time.test_date, with_it, part.date, key),
+        partial(time.earliest_test, with_it, part.date, key),
         needs=(f"drying/{key}",),
-        slips=(slip("W21", time.test_date, with_it, part.date, key, shift=-1),),
+        slips=(slip("W21", time.earliest_test, with_it, part.date, key, shift=-1),),
         writing="date",
     )
 

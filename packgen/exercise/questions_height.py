@@ -7,7 +7,7 @@ from functools import partial
 
 from packgen.exercise import ways_height as height
 from packgen.exercise.blanks import make, slip
-from packgen.exercise.model import Blank, Case, CaseLeg, CaseRail, Slip
+from packgen.exercise.model import Answers, Blank, Case, CaseLayer, CaseLeg, CaseRail, Slip, Way
 
 TARGET_RULE = "target reading = today's backsight + depth of the rail top below the datum (- height above it)"
 MOST_TARGETS = 3
@@ -29,7 +29,7 @@ def height_blanks(case: Case) -> Iterator[Blank]:
         yield _rail(case, case.rail)
 
 
-def top_slips(case: Case, layers: object) -> Sequence[Slip]:
+def top_slips(case: Case, layers: tuple[CaseLayer, ...]) -> Sequence[Slip]:
     """Mistakes on the way from the finished level to a rail top."""
     return (
         slip("W5", height.rail_top_finished, case, layers),
@@ -67,7 +67,7 @@ def _rail_top_there(case: Case, leg: CaseLeg) -> Blank:
     )
 
 
-def _per_cent(case: Case, leg: CaseLeg, a: dict[str, float]) -> object:
+def _per_cent(case: Case, leg: CaseLeg, a: Answers) -> Way | None:
     return height.rail_top_there(case, leg, a, times=10.0) if leg.down_m else None
 
 
@@ -101,9 +101,9 @@ def _parts(case: Case, leg: CaseLeg) -> Blank:
     )
 
 
-def _chosen(case: Case, leg: CaseLeg, choices: tuple[str, ...], a: dict[str, float]) -> object:
+def _chosen(case: Case, leg: CaseLeg, choices: tuple[str, ...], a: Answers) -> Way:
     way = height.parts(case, leg, a)
-    return type(way)(float(choices.index(height.PARTS[int(way.value)])), way.formula, way.numbers)
+    return Way(float(choices.index(height.PARTS[int(way.value)])), way.formula, way.numbers)
 
 
 def _hold(case: Case) -> Blank:

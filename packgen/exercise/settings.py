@@ -41,7 +41,7 @@ IMPLIED = {"parts": "leg", "hold": "leg", "litres to order": "bags"}
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """Legs that every version keeps, each a count or None where nothing is asked; apart: mistakes must be told apart."""
+    """Legs that every version keeps, None where nothing is asked; apart: mistakes must be told apart."""
 
     below: int | None = None
     above: int | None = None
@@ -64,7 +64,6 @@ class Settings:
     kinds: tuple[str, ...] | None
     tolerances: Mapping[str, Tolerance]
     marks: tuple[float, float, float]
-    total_marks: int
     time_min: float
     lessons: int
 
@@ -81,8 +80,7 @@ def settings_of(project: Project) -> Settings:
     if said is None:
         shares = (marks_rule("method"), marks_rule("answer"), marks_rule("tidy"))
         bounds = {r.name: r.value for r in bound_rules()}
-        total = int(marks_rule("total"))
-        return Settings("class", 1, 1, DEFAULT_VARY, bounds, Kept(), (), None, tolerances, shares, total, 0.0, 0)
+        return Settings("class", 1, 1, DEFAULT_VARY, bounds, Kept(), (), None, tolerances, shares, 0.0, 0)
     m = said.marks_for
     return Settings(
         cls=said.cls,
@@ -93,11 +91,13 @@ def settings_of(project: Project) -> Settings:
         kept=_kept(said.keep),
         leave_out=tuple(_known(w.upper(), tuple(MISTAKES), "leave out") for w in said.leave_out),
         kinds=tuple(_known(w, tuple(rules), "blanks") for w in said.blanks) or None,
-        tolerances={**tolerances, **{_known(k, tuple(rules), "tolerance"): _tolerance(k, v) for k, v in said.tolerance}},
+        tolerances={
+            **tolerances,
+            **{_known(k, tuple(rules), "tolerance"): _tolerance(k, v) for k, v in said.tolerance},
+        },
         marks=(m.method, m.answer, m.units_and_tidiness)
         if m
         else (marks_rule("method"), marks_rule("answer"), marks_rule("tidy")),
-        total_marks=int(marks_rule("total")),
         time_min=said.time or 0.0,
         lessons=said.lessons or 0,
     )

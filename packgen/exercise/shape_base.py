@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import random
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -20,7 +21,7 @@ from packgen.heights.model import LegSetting
 from packgen.plan import Plan
 from packgen.trade.grid_rules import value
 
-TRIES = 4000
+TRIES = 800
 NEAR, FAR = (1.25, 0.6), (2.3, 0.3)  # so many modules away a neighbour goes so much of the way
 APART = 2.5  # modules between a hump and a hollow
 REACH = 40  # mm by which the whole base may lie lower or higher against the rails than in the project
@@ -75,8 +76,15 @@ def shaped(
     grid = _grid(ground, loose, tops)
     clear = max(bounds["clear_of_ends"], value("in_hand"))
     low, high = ground.kit.shortest + clear, ground.kit.ranges[0][2] - clear
-    for _ in range(TRIES):
-        found = _planted(grid, lengths, (low, high), bounds["planted"], bounds["extremes_apart"], chance)
+    steps = [
+        step
+        for step in range(-REACH, REACH + 1)
+        if np.count_nonzero((grid.legs_mm + step < low) | (grid.legs_mm + step > high)) <= len(lengths)
+    ]
+    for _ in range(TRIES if steps else 0):
+        found = _planted(
+            grid, chance.choice(steps), lengths, (low, high), bounds["planted"], bounds["extremes_apart"], chance
+        )
         if found is not None:
             step, now = found
             out = {spot: mm - step for spot, mm in loose.items()}
@@ -111,16 +119,21 @@ def _bumps(ground: Ground, bounds: Mapping[str, float], chance: random.Random) -
 def _lowered(
     ground: Ground, loose: Mapping[str, float], tops: Mapping[str, float], chance: random.Random
 ) -> dict[str, float]:
-    """The whole base let down or lifted by chance, as far as every leg stays on the side it is on in the project."""
-    before = {spot: side_of(ground.kit, leg.leg_mm) for spot, leg in ground.legs.items()}
-    steps = list(range(-REACH, REACH + 1))
+    """The whole base let down or lifted by chance, as far as every leg stays on the side it is on in the project, and
+    where it can be no leg becomes shorter than the project's shortest: depth and cover are judged by that one."""
+    if not tops:
+        return dict(loose)
+    before = [leg.leg_mm for leg in ground.legs.values()]
+    counts = Counter(side_of(ground.kit, n) for n in before)
+    steps = list(range(-REACH // 2, REACH // 2 + 1))
     chance.shuffle(steps)
-    counts = {side: list(before.values()).count(side) for side in ("plain", *SIDES)}
-    for step in [*steps[: len(steps) // 2], 0]:
-        now = [side_of(ground.kit, tops[s] - (loose[s] - step)) for s in tops]
-        if all(now.count(side) == n for side, n in counts.items()):
-            return {spot: mm - step for spot, mm in loose.items()}
-    return dict(loose)
+    fitting = []
+    for step in steps:
+        now = [tops[s] - (loose[s] - step) for s in tops]
+        if Counter(side_of(ground.kit, n) for n in now) == counts:
+            fitting.append((min(now) < min(before), step))
+    best = next((s for shorter, s in fitting if not shorter), fitting[0][1] if fitting else 0)
+    return {spot: mm - best for spot, mm in loose.items()}
 
 
 # ------------------------------------------------------------------------------------ what is kept
@@ -169,18 +182,18 @@ def _grid(ground: Ground, loose: Mapping[str, float], tops: Mapping[str, float])
 
 def _planted(
     grid: _Grid,
+    step: int,
     lengths: Sequence[tuple[str, list[int]]],
     plain_mm: tuple[float, float],
     most_mm: float,
     apart_mm: float,
     chance: random.Random,
 ) -> tuple[int, np.ndarray] | None:
-    """One try: how much the base is let down, and the lengths of all legs then.
+    """One try with the base let down by `step`: that, and the lengths of all legs then.
 
     None where another leg would leave the plain range, a spot would go further than `most_mm`, or the middle of the
     extremes would come within `apart_mm` of the mean, so that one could be taken for the other.
     """
-    step = chance.randint(-REACH, REACH)
     legs = grid.legs_mm + step
     picked: dict[int, int] = {}
     for below in (True, False):

@@ -43,9 +43,7 @@ def slip_ways(blank: Blank, known: Mapping[str, float], left_out: LeftOut = froz
         yield slip, way
 
 
-def clashes(
-    blanks: Sequence[Blank], known: Mapping[str, float], left_out: LeftOut = frozenset()
-) -> tuple[Clash, ...]:
+def clashes(blanks: Sequence[Blank], known: Mapping[str, float], left_out: LeftOut = frozenset()) -> tuple[Clash, ...]:
     """Every pair at any blank that its tolerance cannot tell apart. known: what is given and all right answers."""
     found: set[Clash] = set()
     for blank in blanks:

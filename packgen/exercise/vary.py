@@ -1,4 +1,4 @@
-"""A version of a project by its seed: only what `exercise: vary` names, each within its bounds, nothing from the clock."""
+"""A version of a project by its seed: only what `exercise: vary` names, within bounds, nothing from the clock."""
 
 from __future__ import annotations
 

@@ -41,7 +41,9 @@ def book_for(
         run = next(r for r in reduced.runs if r.first <= index <= r.last)
         last = book.setups[run.last]
         miss = misclosures.get(last.name, whole(run.misclosure_mm or 0.0))
-        corrected = shared(miss, index - run.first + 1, run.last - run.first + 1) if run.misclosure_mm is not None else 0
+        corrected = (
+            shared(miss, index - run.first + 1, run.last - run.first + 1) if run.misclosure_mm is not None else 0
+        )
         back = whole(setup.start_on.reading) + shifts.get(setup.name, 0)
         line = raw[setup.start_on.point] + back
         hang = line + corrected

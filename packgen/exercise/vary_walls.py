@@ -77,10 +77,10 @@ def _room(room: Room, outline: RoomOutline, move: Move) -> Room:
         a, b = corners[i], corners[j]
         return whole(math.dist(move(a), move(b)) - math.dist(a, b))
 
-    walls = tuple(w.model_copy(update={"length": w.length + longer(i, (i + 1) % count)}) for i, w in enumerate(room.walls))
-    tapes = tuple(
-        t.model_copy(update={"length": t.length + longer(t.start - 1, t.end - 1)}) for t in room.check_tapes
+    walls = tuple(
+        w.model_copy(update={"length": w.length + longer(i, (i + 1) % count)}) for i, w in enumerate(room.walls)
     )
+    tapes = tuple(t.model_copy(update={"length": t.length + longer(t.start - 1, t.end - 1)}) for t in room.check_tapes)
     return room.model_copy(
         update={
             "walls": walls,

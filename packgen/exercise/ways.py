@@ -26,4 +26,3 @@ def signed_sum(terms: Sequence[float]) -> str:
 def summed(formula: str, *terms: float, digits: int = 0) -> Way:
     """A way that is a sum: its value to `digits`, half up in size."""
     return Way(half_up(sum(terms), digits), formula, signed_sum(terms))
-

@@ -44,7 +44,9 @@ def before(case: Case, setup: CaseSetUp) -> CaseSetUp | None:
 
 def change_point(case: Case, setup: CaseSetUp, a: Answers) -> Way:
     """Level, as read, of the point on which a later set-up starts."""
-    return summed(f"line of {setup.start_from} - reading", a[line_id(setup.start_from)], -setup.start_reading_mm, digits=1)
+    return summed(
+        f"line of {setup.start_from} - reading", a[line_id(setup.start_from)], -setup.start_reading_mm, digits=1
+    )
 
 
 def change_point_turned(case: Case, setup: CaseSetUp, a: Answers) -> Way:
@@ -112,9 +114,7 @@ def misclosure_no_point(case: Case, last: CaseSetUp, a: Answers) -> Way | None:
 
 def correction(case: Case, setup: CaseSetUp, a: Answers) -> Way:
     miss, k, n = a[misclosure_id(case, setup)], setup.place, setup.of
-    return Way(
-        shared(miss, k, n), "misclosure × number of the set-up / set-ups", f"{plain(abs(miss))} x {k} / {n}"
-    )
+    return Way(shared(miss, k, n), "misclosure × number of the set-up / set-ups", f"{plain(abs(miss))} x {k} / {n}")
 
 
 def correction_turned(case: Case, setup: CaseSetUp, a: Answers) -> Way:
@@ -144,12 +144,16 @@ def _corrected(case: Case, name: str, a: Answers) -> float:
 
 
 def level(case: Case, spot: CaseSpot, a: Answers) -> Way:
-    return _level("line + correction - reading", a[line_id(spot.setup)], _corrected(case, spot.setup, a), spot.reading_mm)
+    return _level(
+        "line + correction - reading", a[line_id(spot.setup)], _corrected(case, spot.setup, a), spot.reading_mm
+    )
 
 
 def level_turned(case: Case, spot: CaseSpot, a: Answers) -> Way:
     """W1: reading - line, said as a height; the correction is used as it is."""
-    return _level("reading - line + correction", -a[line_id(spot.setup)], _corrected(case, spot.setup, a), -spot.reading_mm)
+    return _level(
+        "reading - line + correction", -a[line_id(spot.setup)], _corrected(case, spot.setup, a), -spot.reading_mm
+    )
 
 
 def level_old_line(case: Case, spot: CaseSpot, a: Answers) -> Way | None:
@@ -157,7 +161,9 @@ def level_old_line(case: Case, spot: CaseSpot, a: Answers) -> Way | None:
     first = case.setups[0]
     if first.name == spot.setup:
         return None
-    return _level("line of the first set-up - reading", a[line_id(first.name)], _corrected(case, spot.setup, a), spot.reading_mm)
+    return _level(
+        "line of the first set-up - reading", a[line_id(first.name)], _corrected(case, spot.setup, a), spot.reading_mm
+    )
 
 
 def level_correction_turned(case: Case, spot: CaseSpot, a: Answers) -> Way | None:
@@ -180,4 +186,6 @@ def level_all(case: Case, spot: CaseSpot, a: Answers) -> Way | None:
     setup = setup_of(case, spot.setup)
     if setup.place == setup.of or not setup.misclosed or misclosure_id(case, setup) not in a:
         return None
-    return _level("line - misclosure - reading", a[line_id(spot.setup)], -a[misclosure_id(case, setup)], spot.reading_mm)
+    return _level(
+        "line - misclosure - reading", a[line_id(spot.setup)], -a[misclosure_id(case, setup)], spot.reading_mm
+    )

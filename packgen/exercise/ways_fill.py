@@ -57,7 +57,9 @@ def volume_thousand(part: CasePart, key: str, a: Answers) -> Way:
     """W14: said in m³, or divided where nothing is to be divided."""
     depth = a[f"mean depth/{key}"]
     return Way(
-        half_up(part.area_m2 * depth * 1000), "area × mean depth × 1000", f"{plain(part.area_m2)} x {plain(depth)} x 1000"
+        half_up(part.area_m2 * depth * 1000),
+        "area × mean depth × 1000",
+        f"{plain(part.area_m2)} x {plain(depth)} x 1000",
     )
 
 
@@ -81,7 +83,11 @@ def to_order(fill: CaseFill, key: str, a: Answers, waste: bool = True, settles: 
             value *= 1 + share
             numbers += f" x {plain(1 + share, 4)}"
     words = " × ".join(
-        ["litres", *(["(1 + settles)"] if settles and fill.settles else []), *(["(1 + waste)"] if waste and fill.waste else [])]
+        [
+            "litres",
+            *(["(1 + settles)"] if settles and fill.settles else []),
+            *(["(1 + waste)"] if waste and fill.waste else []),
+        ]
     )
     return Way(half_up(value), words, numbers) if numbers != plain(litres) else Way(litres, "litres", numbers)
 
@@ -128,7 +134,9 @@ def bags_by_bay(fill: CaseFill, part: CasePart, key: str, a: Answers) -> Way | N
 def water(fill: CaseFill, key: str, a: Answers) -> Way:
     """Water at most: bags × the most a bag takes. Only for a fill that takes water."""
     most = fill.water_l[1] if fill.water_l else 0.0
-    return Way(half_up(a[f"bags/{key}"] * most, 1), "bags × water a bag at most", f"{plain(a[f'bags/{key}'])} x {plain(most)}")
+    return Way(
+        half_up(a[f"bags/{key}"] * most, 1), "bags × water a bag at most", f"{plain(a[f'bags/{key}'])} x {plain(most)}"
+    )
 
 
 # ------------------------------------------------------------------------------------ weight
@@ -137,7 +145,9 @@ def water(fill: CaseFill, key: str, a: Answers) -> Way:
 def dry_weight(case: Case, fill: CaseFill, key: str, a: Answers) -> Way:
     depth = a[f"mean depth/{key}"]
     value = depth / 1000 * fill.hardened_kg_m3 + fill.layers_kg_m2 + case.kit.kg_m2
-    numbers = f"{plain(depth)} / 1000 x {plain(fill.hardened_kg_m3)} + {plain(fill.layers_kg_m2)} + {plain(case.kit.kg_m2)}"
+    numbers = (
+        f"{plain(depth)} / 1000 x {plain(fill.hardened_kg_m3)} + {plain(fill.layers_kg_m2)} + {plain(case.kit.kg_m2)}"
+    )
     return Way(half_up(value, 1), "mean depth × hardened density + layers + grid", numbers)
 
 

@@ -1,6 +1,7 @@
-"""Heights: right and wrong ways from layers to rail top, leg, parts, target and the length of a rail. Levels mm, up is plus.
+"""Heights: right and wrong ways from layers to rail top, leg, parts, target and a rail's length. Levels mm, up is plus.
 
-rail top = finished level - layers above the rail - fall;  leg = rail top - base;  target = backsight of the day - rail top.
+rail top = finished level - layers above the rail - fall;  leg = rail top - base;
+target = backsight of the day - rail top.
 Source: J1 and J21 of the trade's rules: printed figures are carried on.
 """
 
@@ -145,7 +146,9 @@ def target_old(case: Case, leg: CaseLeg | None, a: Answers) -> Way | None:
 
 def rail_length(case: Case, rail: CaseRail, a: Answers) -> Way:
     value = round_down(rail.between_mm - 2 * rail.strip_mm)
-    return Way(value, "wall to wall - strip at both ends", f"floor({plain(rail.between_mm)} - 2 x {plain(rail.strip_mm)})")
+    return Way(
+        value, "wall to wall - strip at both ends", f"floor({plain(rail.between_mm)} - 2 x {plain(rail.strip_mm)})"
+    )
 
 
 def rail_one_strip(case: Case, rail: CaseRail, a: Answers) -> Way:

@@ -51,7 +51,7 @@ def drying_one_rate(case: Case, fill: CaseFill, top_id: str, a: Answers) -> Way 
     )
 
 
-def test_date(fill: CaseFill, start: datetime.date, key: str, a: Answers, shift: int = 0) -> Way:
+def earliest_test(fill: CaseFill, start: datetime.date, key: str, a: Answers, shift: int = 0) -> Way:
     """Day of the pour + days covered + days of drying. A `shift` of a day is W21."""
     covered = fill.covered_days or 0
     days = covered + int(a[f"drying/{key}"]) + shift

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from packgen.core.worked import Source
 from packgen.trade.tables import source, table
@@ -40,6 +42,7 @@ class Covering:
     hard: bool
 
 
+@cache
 def bound_rules() -> tuple[BoundRule, ...]:
     """All bounds in the order of the table."""
     where = source("classroom", "practice")
@@ -49,7 +52,8 @@ def bound_rules() -> tuple[BoundRule, ...]:
     )
 
 
-def kind_rules() -> dict[str, KindRule]:
+@cache
+def kind_rules() -> Mapping[str, KindRule]:
     """Kinds of blanks by name, in the order in which they are asked.
 
     >>> kind_rules()["leg"].tolerance
@@ -61,6 +65,7 @@ def kind_rules() -> dict[str, KindRule]:
     }
 
 
+@cache
 def coverings() -> tuple[Covering, ...]:
     """Coverings from the thinnest on, soft ones first."""
     return tuple(
@@ -80,5 +85,5 @@ def asked(what: str, level: int) -> int:
 
 
 def marks_rule(name: str) -> float:
-    """A figure of the marking: "total", or the share of "method", "answer" or "tidy"."""
+    """A figure of the marking: "least", "round_to", "each", or the share of "method", "answer" or "tidy"."""
     return float(table("classroom")["marks"][name])
