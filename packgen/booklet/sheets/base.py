@@ -5,7 +5,8 @@ from __future__ import annotations
 from packgen.booklet.base_spots import Spot, place_words, spots
 from packgen.booklet.drawing.relief_plan import mixed_levels, relief_plan
 from packgen.booklet.flow import Flow
-from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, parted
+from packgen.booklet.room import body_below_band
+from packgen.booklet.rows import Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import day, level, listed, number, plain, whole
@@ -157,9 +158,10 @@ def _relief(plan: Plan, highs: tuple[Spot, ...], lows: tuple[Spot, ...]) -> list
     table = _spots_table(plan, (*highs, *lows))
     note = _guessed(plan)
     note_mm = lines_of(note, 10, 178) * 4.5 + 3.0
-    parts = parted(table, BODY_BEHIND_MM - CAPTION_MM - note_mm - LEAST_PLAN_MM, BODY_BEHIND_MM) if table.rows else ()
+    body = body_below_band(plan, "base")
+    parts = parted(table, body - CAPTION_MM - note_mm - LEAST_PLAN_MM, body) if table.rows else ()
     used = parts[0].height_mm if parts else 0.0
-    room = BODY_BEHIND_MM - CAPTION_MM - note_mm - used - 5.0
+    room = body - CAPTION_MM - note_mm - used - 5.0
     drawing, _ = relief_plan(plan, 178.0, room, {s.name: s.at for s in highs}, {s.name: s.at for s in lows})
     first: dict[str, object] = {
         "drawing": drawing,
@@ -223,8 +225,9 @@ def _book(plan: Plan) -> list[dict[str, object]]:
     book = plan.survey.levels
     if not book.lines:
         return []
-    flow = Flow(BODY_BEHIND_MM, BODY_BEHIND_MM)
-    flow.add(_book_table(plan), even=True)
+    room = body_below_band(plan, "base")
+    flow = Flow(room, room)
+    flow.add(_book_table(plan))
     flow.add(_checks(plan))
     return [{"tables": tables} for tables in flow.pages]
 

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from packgen.booklet.drawing.operations import clip_on, cut_piece
 from packgen.booklet.drawing.parts_plan import parts_plans
 from packgen.booklet.flow import Flow
-from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table
+from packgen.booklet.room import body_below_band
+from packgen.booklet.rows import Column, Row, Table
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import listed, number, plain
@@ -24,15 +25,16 @@ PURPOSE = "Cut once, mark each piece with its name, put it where the plan shows 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
     """The plan with the legs by kind, the cut list, the rails piece by piece."""
     kinds, lead = _kinds(plan), _lead(plan)
-    first_mm = BODY_BEHIND_MM - kinds.height_mm - CAPTION_MM - 5.0
-    drawings = parts_plans(plan, 178.0, first_mm, BODY_BEHIND_MM - CAPTION_MM - 5.0)
+    body = body_below_band(plan, "order")
+    first_mm = body - kinds.height_mm - CAPTION_MM - 5.0
+    drawings = parts_plans(plan, 178.0, first_mm, body - CAPTION_MM - 5.0)
     head: list[dict[str, object]] = [{"drawing": d, "caption": _caption(plan)} for d, _ in drawings]
-    left = BODY_BEHIND_MM - drawings[-1][1] - CAPTION_MM - 5.0
+    left = body - drawings[-1][1] - CAPTION_MM - 5.0
     if left < kinds.height_mm:
         head.append({})
-        left = BODY_BEHIND_MM
+        left = body
     head[-1]["kinds"] = kinds
-    flow = Flow(left - kinds.height_mm, BODY_BEHIND_MM)
+    flow = Flow(left - kinds.height_mm, body)
     cuts = _cut_list(plan)
     pictures = [p for p in (cut_piece(plan), clip_on(plan)) if p is not None]
     lead_mm = lines_of(lead, 10, 178) * 4.5 + 3.0 + PICTURES_MM

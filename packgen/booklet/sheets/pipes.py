@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from packgen.booklet.drawing.services_plan import services_plan
 from packgen.booklet.flow import Flow
-from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table
+from packgen.booklet.room import body_below_band
+from packgen.booklet.rows import Column, Row, Table
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import number, plain, round_down, round_up, whole
@@ -28,7 +29,8 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     drawing, high = services_plan(plan, 178.0, PLAN_MM, [c.at for c in shown])
     notes = _notes(plan, rest)
     notes_mm = sum(lines_of(n, 10, 169) * 4.5 + 1.0 for n in notes) + 4.0
-    flow = Flow(BODY_BEHIND_MM - high - CAPTION_MM - 5.0 - notes_mm, BODY_BEHIND_MM - 12.0)
+    room = body_below_band(plan, "grid")
+    flow = Flow(room - high - CAPTION_MM - 5.0 - notes_mm, room - 12.0)
     flow.add(_services(plan))
     flow.add(_crossing_table(plan, shown))
     flow.add(_feet(plan), even=True)
@@ -212,22 +214,25 @@ def _at(plan: Plan, at: Point) -> str:
 
 def _feet(plan: Plan) -> Table:
     saddled = {s.name for s in plan.project.services if s.saddle == "yes"}
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for clash in plan.layout.foot_clashes:
+        alike.setdefault(_foot_cells(clash, saddled), []).append(clash.node)
     rows = tuple(
-        Row(_foot_cells(c, saddled), "light" if i and i % 5 == 0 else "")
-        for i, c in enumerate(plan.layout.foot_clashes)
+        Row(("  ".join(nodes), *cells), "light" if i else "") for i, (cells, nodes) in enumerate(alike.items())
     )
     columns = (
-        Column("foot of", "text", 20),
-        Column("service", "text", 44),
-        Column("foot to axis", "number", 26, "mm"),
-        Column("asked for", "number", 22, "mm"),
-        Column("do", "text", None),
+        Column("feet of", "text", None),
+        Column("service", "text", 28),
+        Column("foot to axis", "number", 22, "mm"),
+        Column("asked for", "number", 18, "mm"),
+        Column("do", "text", 50),
     )
     return Table(columns, rows, "Feet on a service or too near")
 
 
 def _foot_cells(c: FootClash, saddled: set[str]) -> tuple[str, ...]:
+    """What is said of a foot; feet of which the same is said share a row."""
     move = "" if c.move_mm is None else f"move {round_up(c.move_mm):.0f} along a rail"
     saddle = "rigid saddle (in the file)" if c.service in saddled else "rigid saddle"
     do = f"{move}, or {saddle}" if move else f"{saddle}, or leave out if the span allows"
-    return (c.node, c.service, number(c.distance_mm), number(c.reach_mm), do)
+    return (c.service, number(c.distance_mm), number(c.reach_mm), do)
