@@ -8,6 +8,7 @@ a set-out plan of thirty sheets is harder to follow than one at 1:100. The small
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 SCALES = (5, 10, 20, 25, 50, 100, 200)
 PLANS = (20, 25, 50, 100, 200)
@@ -69,7 +70,8 @@ def cuts(low: float, high: float, at: tuple[float, ...], strip: Strip, scale: fl
         if count > 1 and sum(reach) > 1.5 * (high - low):
             break
     share = (high - low) / count
-    return [(low + i * share, low + (i + 1) * share) for i in range(count)]
+    ends = [*(low + i * share for i in range(count)), high]
+    return list(pairwise(ends))
 
 
 def _cut_on_lines(low: float, high: float, at: tuple[float, ...], reach: list[float]) -> list[tuple[float, float]]:
