@@ -16,11 +16,21 @@ SITE = (
     *("assumed", "findings", "worked"),
 )
 
-EDITIONS = {"site": SITE}
+# Sections of the method statement, each a module in booklet/client; they flow on, several on a sheet.
+CLIENT = (
+    *("document", "unconfirmed", "scope", "drawings", "assumptions", "exclusions", "base"),
+    *("method", "people", "programme", "client", "risks", "materials", "environment", "quality", "signoffs"),
+    *("options", "price", "variations", "acceptance"),
+)
+
+EDITIONS = {"site": SITE, "client": CLIENT}
 
 
 def sheets_of(plan: Plan, edition: str) -> tuple[Sheet, ...]:
     """The sheets of an edition in order. An edition that does not exist yet gets the site's sheets."""
+    if edition == "client":
+        statement: tuple[Sheet, ...] = import_module("packgen.booklet.client.statement").sheets(plan, CLIENT)
+        return statement
     found: list[Sheet] = []
     for name in EDITIONS.get(edition, SITE):
         module = f"packgen.booklet.sheets.{name}"

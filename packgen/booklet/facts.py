@@ -79,6 +79,7 @@ class PackFacts:
     bar: Markup
     contents: tuple[Listed, ...]
     groups: tuple[ListedGroup, ...]
+    logo: Markup | None = None  # the contractor's, on the first page of the method statement
     words: tuple[tuple[str, str], ...] = ()  # terms this pack uses, with their meaning; known once the rest is made
 
 

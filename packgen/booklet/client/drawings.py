@@ -1,0 +1,81 @@
+"""Section 4: plan, sections and depth map, from the same drawings as the work pack."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from markupsafe import Markup
+
+from packgen.booklet.client.blocks import Block, Drawing, Rows, Section, drawn_mm
+from packgen.booklet.client.refs import see
+from packgen.booklet.drawing.depth_plan import depth_plan
+from packgen.booklet.drawing.section import Section as Detail
+from packgen.booklet.drawing.section import all_sections
+from packgen.booklet.facts import first_upper
+from packgen.booklet.moisture_points import test_points
+from packgen.booklet.rows import SHEET_MM, Column, Row, Table
+from packgen.booklet.small_plans import below_plan
+from packgen.core.figures import number, plain, whole
+from packgen.plan import Plan
+
+PLAN_MM = (84.0, 112.0)  # least and most height of a plan
+DETAILS = 2
+WANTED = ("wall-edge", "pipe", "door-", "free-edge", "border", "joint-", "extremes")
+
+
+def section(plan: Plan) -> Section:
+    """The list of drawings, then the drawings."""
+    details = chosen(plan)
+    titles = ["Plan of the floor", *(d.title for d in details), "Depth of the fill"]
+    rows = [
+        Row((str(n), title, shows), "light")
+        for n, (title, shows) in enumerate(zip(titles, _shows(plan), strict=True), 1)
+    ]
+    columns = (Column("no.", width_mm=11), Column("drawing"), Column("what it is for", width_mm=66))
+    blocks: list[Block] = [
+        Rows(Table(columns, tuple(rows))),
+        Drawing(lambda mm: below_plan(plan, test_points(plan), mm), f"Drawing 1. {_plan_caption(plan)}", *PLAN_MM),
+    ]
+    for n, detail in enumerate(details, 2):
+        high = drawn_mm(detail.drawing)
+        caption = f"Drawing {n}. {detail.title}. Scale 1:{detail.scale}. {first_upper(detail.sums)}."
+        blocks.append(Drawing(_fixed(detail.drawing), caption, high, high))
+    last = len(details) + 2
+    blocks.append(Drawing(lambda mm: _depth(plan, mm), f"Drawing {last}. {_depth_caption(plan)}", *PLAN_MM))
+    return Section("drawings", "Drawings", tuple(blocks))
+
+
+def _fixed(drawing: Markup) -> Callable[[float], Markup]:
+    return lambda _mm: drawing
+
+
+def chosen(plan: Plan) -> tuple[Detail, ...]:
+    """The two details that say most: the edge at a wall, the tightest pipe, else a door, a free edge, a joint."""
+    found = all_sections(plan)
+    wanted = [d for key in WANTED for d in found if d.key.startswith(key)]
+    return tuple(wanted[:DETAILS])
+
+
+def _shows(plan: Plan) -> list[str]:
+    points = test_points(plan)
+    first = "rails, joints, pipes" + (f", {len(points)} moisture test points" if points else "")
+    return [first, *["layers and their sums"] * len(chosen(plan)), "where it is thin and thick; the three depths"]
+
+
+def _plan_caption(plan: Plan) -> str:
+    layout = plan.layout
+    tests = "; numbers in circles: moisture test points" if test_points(plan) else ""
+    return f"{number(len(layout.rails))} rails on lines {plain(plan.project.kit.module)} apart{tests}. Wall 1 on top."
+
+
+def _depth(plan: Plan, mm: float) -> Markup:
+    return depth_plan(plan, SHEET_MM, mm)[0]
+
+
+def _depth_caption(plan: Plan) -> str:
+    depth, rule = plan.heights.depth, plan.heights.rule
+    return (
+        f"Depth of the fill in mm, base to rail top: mean {plain(depth.mean_mm, 1)} for quantities, smallest "
+        f"{whole(depth.least_mm)} for strength, greatest {whole(depth.most_mm)} for drying. Allowed "
+        f"{plain(rule.least_mm)} to {plain(rule.most_mm)}, see {see('materials')}."
+    )

@@ -1,0 +1,64 @@
+"""The method statement: the first page, then all sections in the order of the edition."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from importlib import import_module
+
+from packgen.booklet.client import summary
+from packgen.booklet.client.blocks import Heading, Section
+from packgen.booklet.client.pages import Page, flow
+from packgen.booklet.sheet import Sheet
+from packgen.core.figures import listed
+from packgen.plan import Plan
+
+TITLE = "Method statement"
+PURPOSE = "The whole job on one page: figures, what is open, and the section that has it."
+
+
+def sheets(plan: Plan, keys: Sequence[str]) -> tuple[Sheet, ...]:
+    """The first page and the pages of the sections, by their modules' names in this room."""
+    sections = [_section(plan, key) for key in keys]
+    pages = flow(sections)
+    return (_first(plan, sections, pages), *_pages(sections, pages))
+
+
+def _section(plan: Plan, key: str) -> Section:
+    made: Section = import_module(f"packgen.booklet.client.{key}").section(plan)
+    return made
+
+
+def _first(plan: Plan, sections: Sequence[Section], pages: Sequence[Page]) -> Sheet:
+    at = {b.key: n for n, p in enumerate(pages, 2) for b in p.blocks if isinstance(b, Heading)}
+    contents = tuple((str(n), s.title, anchor(s.key), at[s.key]) for n, s in enumerate(sections, 1))
+    return Sheet("client", TITLE, PURPOSE, "client-first.html", summary.view(plan, contents))
+
+
+def _pages(sections: Sequence[Section], pages: Sequence[Page]) -> list[Sheet]:
+    number = {s.key: n for n, s in enumerate(sections, 1)}
+    title = {s.key: s.title for s in sections}
+    heads = [(p.begins or p.sections)[0] for p in pages]
+    made: list[Sheet] = []
+    for k, page in enumerate(pages):
+        key = heads[k]
+        part = heads[: k + 1].count(key)
+        slug = f"client-{key}" if part == 1 else f"client-{key}-{part}"
+        view = {"blocks": page.blocks, "anchor": anchor}
+        purpose = f"{TITLE}, {_named(page, number, title)}."
+        made.append(Sheet(slug, title[key], purpose, "client-page.html", view, None, part, heads.count(key)))
+    return made
+
+
+def _named(page: Page, number: dict[str, int], title: dict[str, str]) -> str:
+    """The sections that stand on a page: "section 7", "sections 8 to 10"."""
+    here = sorted({number[k] for k in page.sections})
+    if len(here) == 1:
+        return f"section {here[0]}"
+    if here == list(range(here[0], here[-1] + 1)):
+        return f"sections {here[0]} to {here[-1]}" if len(here) > 2 else f"sections {here[0]} and {here[-1]}"
+    return f"sections {listed([str(n) for n in here])}"
+
+
+def anchor(key: str) -> str:
+    """Where a section begins, for links."""
+    return f"section-{key}"
