@@ -8,7 +8,7 @@ from typing import Any
 from packgen.core.figures import plain
 from packgen.core.finding import Fault
 from packgen.core.place import Marks, Place
-from packgen.project import floor_checks, level_checks, room_checks
+from packgen.project import floor_checks, level_checks, room_checks, wall_checks
 from packgen.project.guess import likely_word
 from packgen.project.room_model import ProjectInfo
 from packgen.project.work_model import (
@@ -238,14 +238,14 @@ def exercise(exercise: Exercise | None) -> Iterable[Fault]:
 Check = tuple[tuple[str, ...], Callable[..., Iterable[Fault]]]
 
 # A fault of one of these leaves nothing that other checks of the section could hold on to.
-FIRST = (room_checks.walls, room_checks.rooms_named, level_checks.units)
+FIRST = (wall_checks.walls, room_checks.rooms_named, level_checks.units)
 
 CHECKS: tuple[Check, ...] = (
     (("project",), names_fit),
     (("pack_layout",), layout_known),
     (("rooms",), room_checks.rooms_named),
-    (("rooms",), room_checks.walls),
-    (("rooms",), room_checks.tapes),
+    (("rooms",), wall_checks.walls),
+    (("rooms",), wall_checks.tapes),
     (("rooms",), room_checks.room_parts),
     (("rooms", "openings"), room_checks.openings_in_walls),
     (("rooms", "finishes"), floor_checks.zones),
@@ -259,7 +259,6 @@ CHECKS: tuple[Check, ...] = (
     (("crew", "plant", "rates"), people),
     (("calendar",), calendar),
     (("exercise",), exercise),
-    (("levels",), level_checks.setups_there),
     (("levels",), level_checks.grid),
     (("rooms", "levels"), level_checks.grid_in_room),
     (("datum", "spoken"), level_checks.datum_names),

@@ -11,8 +11,8 @@ from packgen.core.place import Marks
 from packgen.core.plane import Point, Polygon, Segment, area, box, common, edge_distance, inset, is_simple, without
 from packgen.core.plane import contains as inside
 from packgen.project.guess import likely_word
-from packgen.project.room_checks import corners, room_of, square
 from packgen.project.room_model import Drain, Joint, Room, Service, ServiceArea
+from packgen.project.walk import corners, room_of, square
 from packgen.project.work_model import Fills, Zone
 from packgen.trade.plausible import plausible
 

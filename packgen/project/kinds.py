@@ -14,7 +14,7 @@ from pydantic_core import PydanticCustomError
 from packgen.core import lengths
 from packgen.core.lengths import NotUnderstood
 from packgen.core.place import Place
-from packgen.project import amounts
+from packgen.project import amounts, times
 from packgen.project.amounts import PersonRate, Price
 from packgen.project.tree import Scalar
 
@@ -108,11 +108,11 @@ PointMm = Annotated[
 ]
 WallRef = Annotated[int, *_kind(amounts.wall, r"^[Ww]all [0-9]+$", "a wall of the room: 'wall 2'")]
 Count = Annotated[int, *_kind(amounts.count, r"^[0-9]+$", "a whole number", "integer")]
-Day = Annotated[datetime.date, *_kind(amounts.day, r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$", "a day: 2027-04-05")]
-Weekday = Annotated[int, *_kind(amounts.weekday, r"^(Mon|Tue|Wed|Thu|Fri|Sat|Sun)", "a day of the week: Mon")]
-Days = Annotated[int, *_kind(amounts.days, r"^[0-9]+( days?| weeks?)?$", "a number of days: '3 days'", "integer")]
-Hours = Annotated[float, *_kind(amounts.hours, r"^[0-9]", "hours: 8, 7.5 or 7:30", "number")]
-Minutes = Annotated[float, *_kind(amounts.minutes, r"^[0-9].*", "a time: '45 min'")]
+Day = Annotated[datetime.date, *_kind(times.day, r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$", "a day: 2027-04-05")]
+Weekday = Annotated[int, *_kind(times.weekday, r"^(Mon|Tue|Wed|Thu|Fri|Sat|Sun)", "a day of the week: Mon")]
+Days = Annotated[int, *_kind(times.days, r"^[0-9]+( days?| weeks?)?$", "a number of days: '3 days'", "integer")]
+Hours = Annotated[float, *_kind(times.hours, r"^[0-9]", "hours: 8, 7.5 or 7:30", "number")]
+Minutes = Annotated[float, *_kind(times.minutes, r"^[0-9].*", "a time: '45 min'")]
 Degrees = Annotated[float, *_kind(amounts.degrees, r"^[0-9]", "an angle in degrees", "number")]
 Percent = Annotated[float, *_kind(amounts.figure, rf"^{_FIGURE}", "a figure", "number")]
 Share = Annotated[float, *_kind(amounts.share, rf"^{_FIGURE}%$", "a share: '5 %'")]

@@ -9,8 +9,8 @@ from packgen.core.figures import listed, plain
 from packgen.core.finding import Fault
 from packgen.project.guess import likely_word
 from packgen.project.kinds import Spoken
-from packgen.project.room_checks import corners, figures_slip, room_of, square
 from packgen.project.room_model import Datum, Room
+from packgen.project.walk import corners, figures_slip, room_of, square
 from packgen.project.work_model import Levels, Reading, SetUp, Sight
 from packgen.trade.plausible import plausible
 
@@ -265,8 +265,3 @@ def _slips(levels: Levels, last: SetUp, miss: float) -> list[str]:
             ):
                 found.append(f"{plain(sight.reading + sign * miss)} on '{sight.point}' in {setup.name}")
     return found
-
-
-def setups_there(levels: Levels) -> Iterable[Fault]:
-    if not levels.setups:
-        yield Fault(levels.marks.of("setups"), "empty", "'setups' has no set-up: how high the base lies is not known")

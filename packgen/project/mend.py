@@ -9,12 +9,12 @@ from collections.abc import Callable, Sequence
 
 import yaml
 
-from packgen.project.mend_indent import no_dash, row_of_table, section_inside, uneven_indent
+from packgen.project.mend_brackets import brackets, colon_before_bracket
+from packgen.project.mend_dash import no_dash, section_inside
+from packgen.project.mend_indent import row_of_table, uneven_indent
 from packgen.project.mend_signs import (
     after_bar,
     after_quote,
-    brackets,
-    colon_before_bracket,
     colon_in_text,
     dash_after_colon,
     no_colon,

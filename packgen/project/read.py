@@ -13,11 +13,12 @@ from pydantic import TypeAdapter, ValidationError
 from packgen.core.finding import Fault
 from packgen.core.place import Marks, Place, Text
 from packgen.project.checks import check
-from packgen.project.fit import Job, fit_record
+from packgen.project.fit import fit_record
 from packgen.project.guess import all_keys, likely_key, top_keys
 from packgen.project.kinds import Spoken
 from packgen.project.mend import mend
 from packgen.project.model import Project
+from packgen.project.own_keys import Job
 from packgen.project.parse import Parser, TooMuch
 from packgen.project.text import Lines, read_lines
 from packgen.project.tree import Mapping, Node, Scalar
@@ -169,8 +170,8 @@ def _told(why: ValidationError) -> list[Fault]:
     for error in why.errors(include_url=False):
         context: dict[str, Any] = error.get("ctx", {})
         value = context.get("text", error["input"])
-        if error["type"] == "missing":
-            continue
+        if error["type"] == "missing" or (error["type"] == "string_type" and isinstance(value, dict)):
+            continue  # told by `fit`; the other branch of "a text or an area"
         label = value.label if isinstance(value, Scalar) else str(error["loc"][-1])
         says = f"{label}: {context.get('says', error['msg'])}"
         place = value.place if isinstance(value, Text) else Place(1, 1)
