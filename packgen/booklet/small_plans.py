@@ -81,8 +81,22 @@ def hazard_plan(plan: Plan, places: Sequence[tuple[int, Point]], height_mm: floa
     base_plan(view, plan)
     services(view, plan)
     for number, at in places:
-        _numbered(view, at, number)
+        _numbered(view, _free(view, at), number)
     return _finished(view, "Plan of the hazards and cautions by their numbers")
+
+
+def _free(view: PlanView, at: Point) -> Point:
+    """A place beside `at` whose disc covers no word, for numbers that stand for a neighbourhood; room mm."""
+    r = DISC_MM * 1.1
+    best, least = at, float("inf")
+    for far in (0.0, 1.2, 2.4, 3.6):
+        for dx, dy in ((1, 0), (0, 1), (-1, 0), (0, -1), (1, 1), (-1, 1), (-1, -1), (1, -1)):
+            spot = (at[0] + dx * far * r * view.scale, at[1] + dy * far * r * view.scale)
+            x, y = view.at(spot)
+            cost = view.canvas.room.cost((x - r, y - r, x + r, y + r))
+            if cost < least - 1e-6:
+                best, least = spot, cost
+    return best
 
 
 def _numbered(view: PlanView, at: Point, number: int) -> None:

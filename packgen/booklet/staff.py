@@ -11,6 +11,7 @@ from packgen.booklet.drawing.labels import short, width
 
 WIDE_MM, STAFF_MM, LEFT_MM = 66.0, 20.0, 14.0
 MARGIN_MM = 4.0
+CLEAR_MM = 2  # no laser line runs through a figure
 SIZE = 3.9  # 11 pt
 
 
@@ -42,7 +43,9 @@ def staff(low: int, high: int, lines: tuple[Practice, ...]) -> Markup:
         at = short(y(line.reading))
         out.append(f'<path d="M2 {at}H{WIDE_MM - 14}" stroke-width="0.35" stroke-dasharray="4 1.2"/>')
     words = [
-        _word(LEFT_MM + STAFF_MM + 1.5, y(mm) + 1.3, str(mm), 3.6) for mm in range(-(-low // 10) * 10, high + 1, 10)
+        _word(LEFT_MM + STAFF_MM + 1.5, y(mm) + 1.3, str(mm), 3.6)
+        for mm in range(-(-low // 10) * 10, high + 1, 10)
+        if all(abs(mm - line.reading) > CLEAR_MM for line in lines)
     ]
     words += [_word(WIDE_MM - 12, y(line.reading) + 1.4, f"laser {line.letter}", SIZE, True) for line in lines]
     answers = "answers: " + ", ".join(f"{line.letter} {line.reading}" for line in lines)

@@ -15,6 +15,7 @@ from packgen.plan import Plan
 from packgen.trade.limits import air_limit, cm_limit
 
 SIGNED_MM = 15.0
+WORDS_MM = 14.0  # the outlined words of a held sheet stand below the lines to sign
 PLAN_MM = 108.0
 NOTE_MM = 7.0
 
@@ -132,7 +133,14 @@ def _to_the_owner(plan: Plan) -> tuple[Sheet, ...]:
     }
     papers = _papers(plan)
     care = _care(plan)
-    left = BODY_BEHIND_MM - papers.height_mm - sum(lines_of(c, 11, 171) * 5.3 + 1.5 for c in care) - 12 - SIGNED_MM * 2
+    left = (
+        BODY_BEHIND_MM
+        - papers.height_mm
+        - sum(lines_of(c, 11, 171) * 5.3 + 1.5 for c in care)
+        - 12
+        - SIGNED_MM * 2
+        - WORDS_MM
+    )
     two = {"drawing": None, "facts": (), "table": papers, "care": care, "blank": _differences(left)}
     views = ({**one, "blank": None}, two)
     return tuple(
@@ -182,7 +190,7 @@ def _facts_mm(plan: Plan) -> float:
 
 
 def _care(plan: Plan) -> tuple[str, ...]:
-    rows = ["Heavy things: ask before you put more on the floor than the people who live there."]
+    rows = ["Heavy things, such as a stove, a bath or full shelves: ask an engineer before they come."]
     if cement(plan):
         rows.append("A hairline gap along the wall may open in the first year: the floor dries. It is no fault.")
     if plan.project.heating:

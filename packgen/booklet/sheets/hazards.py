@@ -19,7 +19,7 @@ from packgen.core.plane import Point, centroid
 from packgen.plan import Plan
 
 FORM_MM = 34.0
-MOST_PLAN_MM = 105.0
+MOST_PLAN_MM = 150.0
 
 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:

@@ -47,7 +47,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
                 "found": _found(spare) if n == len(parts) else None,
                 "lead": n == 1,
                 "said": _said(open_now, lifted),
-                "none": not holds.rows,
+                "empty": not holds.rows,
                 "looked_at": LOOKED_AT,
             },
             part=n,

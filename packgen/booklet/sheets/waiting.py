@@ -64,9 +64,10 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     pages[0]["figures"] = _figures(plan)
     if not plan.sequence.waiting:
         pages[0]["at_once"] = AT_ONCE
-        if left > NOTICE_MM:
-            pages[-1]["notice"] = _notice(plan, (1,))
-            return tuple(_sheet(n, len(pages), {**blank, **page}) for n, page in enumerate(pages, 1))
+    ways_in = sum(len(r.doors) for r in plan.survey.rooms)
+    if left > NOTICE_MM and (ways_in < 2 or not plan.sequence.waiting):
+        pages[-1] |= {"notice": _notice(plan, (1,)), "chart": None}
+        return tuple(_sheet(n, len(pages), {**blank, **page}) for n, page in enumerate(pages, 1))
     made = [_sheet(n, len(pages), {**blank, **page}) for n, page in enumerate(pages, 1)]
     made.append(
         Sheet(
