@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -119,18 +119,25 @@ def _segment(angle: float, across: float, start: float, end: float) -> Segment:
     )
 
 
-def along(shapes: Sequence[Polygon], line: Segment, within_mm: float, least_mm: float) -> tuple[int, ...]:
-    """Bays with an edge along a straight line, within `within_mm` of it and over `least_mm` or more."""
-    if line.length_mm == 0 or not shapes:
-        return ()
-    owner, a, b = _edge_arrays(shapes)
+def along(shapes: Sequence[Polygon], lines: Iterable[Segment], within_mm: float, least_mm: float) -> tuple[int, ...]:
+    """Bays with an edge along one of some straight lines, within `within_mm` of it and over `least_mm` or more."""
+    edges = _edge_arrays(shapes) if shapes else None
+    found = {i for line in lines if edges and line.length_mm for i in _along(edges, line, within_mm, least_mm)}
+    return tuple(sorted(found))
+
+
+def _along(
+    edges: tuple[np.ndarray, np.ndarray, np.ndarray], line: Segment, within_mm: float, least_mm: float
+) -> list[int]:
+    owner, a, b = edges
     ux, uy = (line.b[0] - line.a[0]) / line.length_mm, (line.b[1] - line.a[1]) / line.length_mm
     s, t = (p - np.array(line.a) for p in (a, b))
     from_a, to_b = s @ np.array((ux, uy)), t @ np.array((ux, uy))
     off_a, off_b = s @ np.array((-uy, ux)), t @ np.array((-uy, ux))
     overlap = np.minimum(np.maximum(from_a, to_b), line.length_mm) - np.maximum(np.minimum(from_a, to_b), 0.0)
     near = np.maximum(abs(off_a), abs(off_b)) <= within_mm
-    return tuple(sorted({int(i) for i in owner[near & (overlap >= least_mm)]}))
+    bays: list[int] = owner[near & (overlap >= least_mm)].tolist()
+    return bays
 
 
 def _edge_arrays(shapes: Sequence[Polygon]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

@@ -20,7 +20,7 @@ def half_up(value: float, digits: int = 0) -> float:
     """
     size = abs(value)
     if size < EXACT_BELOW and 0 <= digits <= FEW:
-        scale = 10**digits
+        scale: float = 10**digits
         figure = math.floor((size + NOISE / 2) * scale + 0.5) / scale
         return -figure if value < 0 and figure else figure
     exact = Decimal(repr(round(value, 9)))

@@ -23,8 +23,9 @@ def parts_over(
     """
     which, on = tree.query(regions)
     least, most = _box_to_edges(shapely.bounds(regions)[which], _inner_sides(rings)[on])
-    apart = (most <= 0).any(axis=1)
-    which, on, within = which[~apart], on[~apart], (least >= 0).all(axis=1)[~apart]
+    apart: np.ndarray = np.any(most <= 0, axis=1)
+    within: np.ndarray = np.all(least[~apart] >= 0, axis=1)
+    which, on = which[~apart], on[~apart]
     part = regions[which]
     part[~within] = shapely.intersection(part[~within], facets[on[~within]])
     keep = shapely.area(part) > 0

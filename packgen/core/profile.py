@@ -35,18 +35,23 @@ def facets_at(surface: Surface, at: Sequence[Point]) -> tuple[int, ...]:
     """Which facet counts at each place: the first of the list that touches it, else the nearest."""
     if not at:
         return ()
+    if len(surface.facets) == 1:
+        return (0,) * len(at)
     spots = shapely.points(np.asarray(at, dtype=float))
     found = np.full(len(at), len(surface.facets))
     spot, hit = surface.tree.query(spots, predicate="intersects")
     np.minimum.at(found, spot, hit)
     for i in np.flatnonzero(found == len(surface.facets)):
         found[i] = surface.tree.nearest(spots[i])
-    return tuple(int(i) for i in found)
+    return tuple(found.tolist())
 
 
 def levels_at(surface: Surface, at: Sequence[Point]) -> tuple[float, ...]:
     """Level of the surface at each place, mm; the same as `level_at` one by one."""
-    return tuple(surface.facets[i].level(*p) for i, p in zip(facets_at(surface, at), at, strict=True))
+    if not at:
+        return ()
+    plane, spots = surface.planes[list(facets_at(surface, at))], np.asarray(at, dtype=float)
+    return tuple((plane[:, 0] + plane[:, 1] * spots[:, 0] + plane[:, 2] * spots[:, 1]).tolist())
 
 
 def all_within_known(surface: Surface, at: Sequence[Point], slack_mm: float = 1.0) -> tuple[bool, ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -42,11 +43,14 @@ class Surface:
     hull: Ring | None = None
     shapes: np.ndarray = field(init=False, repr=False)
     tree: STRtree = field(init=False, repr=False)
+    planes: np.ndarray = field(init=False, repr=False)  # a row a facet: level at the origin, slope along x, along y
 
     def __post_init__(self) -> None:
         made = shapes([Polygon(f.ring) for f in self.facets])
         object.__setattr__(self, "shapes", made)
         object.__setattr__(self, "tree", STRtree(made))
+        planes = np.array([(f.at_origin_mm, f.slope_x, f.slope_y) for f in self.facets]).reshape(-1, 3)
+        object.__setattr__(self, "planes", planes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,7 +238,7 @@ def _along_a_line(spots: Sequence[Point], at: dict[Point, float], reach: float) 
         )
 
     out = [Facet(strip((first[0] - ux * reach, first[1] - uy * reach), first), at[first])]
-    for a, b in zip(spots, spots[1:], strict=False):
+    for a, b in pairwise(spots):
         slope = (at[b] - at[a]) / math.dist(a, b)
         out.append(Facet(strip(a, b), at[a] - slope * (ux * a[0] + uy * a[1]), slope * ux, slope * uy))
     out.append(Facet(strip(last, (last[0] + ux * reach, last[1] + uy * reach)), at[last]))
@@ -256,9 +260,7 @@ def depths(top: Surface, base: Surface, regions: Sequence[Polygon]) -> tuple[Dep
     else:
         again, on_top, part = parts_over(part, top.shapes, top.tree, [f.ring for f in top.facets])
         which, on_base = which[again], on_base[again]
-    planes_base = np.array([(f.at_origin_mm, f.slope_x, f.slope_y) for f in base.facets])[on_base]
-    planes_top = np.array([(f.at_origin_mm, f.slope_x, f.slope_y) for f in top.facets])[on_top]
-    plane = planes_top - planes_base
+    plane = top.planes[on_top] - base.planes[on_base]
     areas, middles = shapely.area(part), shapely.centroid(part)
     heights = plane[:, 0] + plane[:, 1] * shapely.get_x(middles) + plane[:, 2] * shapely.get_y(middles)
     area_of = np.bincount(which, weights=areas, minlength=len(regions))

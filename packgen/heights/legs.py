@@ -7,9 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-import numpy as np
-
 from packgen.core.figures import whole
+from packgen.core.nearest import nearest_of
 from packgen.core.plane import Point
 from packgen.core.profile import all_within_known, levels_at
 from packgen.heights.kit_range import Choice, KitRange, choose_parts
@@ -73,13 +72,7 @@ def stand_nodes(survey: Survey, nodes: Sequence[Node]) -> tuple[Stand, ...]:
 def _nearest_readings(points: Sequence[LevelPoint], spots: Sequence[Point]) -> list[tuple[LevelPoint | None, float]]:
     if not points:
         return [(None, math.inf)] * len(spots)
-    at = np.array([(p.x_mm, p.y_mm) for p in points])
-    found: list[tuple[LevelPoint | None, float]] = []
-    for x, y in spots:
-        far = np.hypot(at[:, 0] - x, at[:, 1] - y)
-        i = int(np.argmin(far))
-        found.append((points[i], float(far[i])))
-    return found
+    return [(points[i], far) for i, far in nearest_of([(p.x_mm, p.y_mm) for p in points], spots)]
 
 
 def make_legs(stands: Sequence[Stand], tops: Tops, kit: KitRange) -> tuple[Leg, ...]:

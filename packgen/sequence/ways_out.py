@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from packgen.core.beside import Beside, along, beside
-from packgen.core.plane import Point, Polygon, Segment, bounds, centroid, contains
+from packgen.core.plane import Point, Polygon, Segment, bounds, centroid, centroids, contains
 from packgen.layout.model import Bay
 from packgen.project.model import Project
 from packgen.survey.model import RoomOutline, Survey
@@ -67,7 +67,7 @@ def walk_ground(project: Project, survey: Survey, bays: Sequence[Bay]) -> Ground
             steps[link.second].append(link.first)
     exits = [e for room in survey.rooms for e in _exits(project, survey, room, bays)]
     hosts = _hosts(shapes, links, least)
-    return Ground(tuple(bays), tuple(map(centroid, shapes)), links, tuple(map(tuple, steps)), hosts, tuple(exits))
+    return Ground(tuple(bays), centroids(shapes), links, tuple(map(tuple, steps)), hosts, tuple(exits))
 
 
 def _hosts(shapes: Sequence[Polygon], links: Sequence[Beside], least: float) -> tuple[int, ...]:
@@ -192,7 +192,5 @@ def edges_to_close(survey: Survey, bays: Sequence[Bay], within_mm: float) -> fro
     for name in sorted(rooms):
         here = [i for i, b in enumerate(bays) if b.room == name]
         shapes = [bays[i].shape for i in here]
-        for room, line in lines:
-            if room == name:
-                found |= {here[k] for k in along(shapes, line, within_mm, least)}
+        found |= {here[k] for k in along(shapes, (line for room, line in lines if room == name), within_mm, least)}
     return frozenset(found)

@@ -57,6 +57,8 @@ def test_back_to_back_is_not_beside() -> None:
 
 def test_bays_along_a_wall() -> None:
     bays = [box(10, 10, 600, 600), box(600, 10, 1200, 600), box(10, 600, 600, 1200)]
-    assert along(bays, Segment((0, 0), (1200, 0)), 20, 100) == (0, 1)
-    assert along(bays, Segment((500, 0), (650, 0)), 20, 100) == (0,)
-    assert along(bays, Segment((0, 0), (1200, 0)), 5, 100) == ()
+    assert along(bays, [Segment((0, 0), (1200, 0))], 20, 100) == (0, 1)
+    assert along(bays, [Segment((500, 0), (650, 0))], 20, 100) == (0,)
+    assert along(bays, [Segment((0, 0), (1200, 0))], 5, 100) == ()
+    assert along(bays, [Segment((500, 0), (650, 0)), Segment((0, 600), (0, 1200))], 20, 100) == (0, 2)
+    assert along([], [Segment((0, 0), (1200, 0))], 20, 100) == ()
