@@ -248,15 +248,23 @@ def cells(p: Polygon, xs: Sequence[float], ys: Sequence[float]) -> list[tuple[in
     x0, y0, x1, y1 = bounds(p)
     xe = [x0 - 1, *xs, x1 + 1]
     ye = [y0 - 1, *ys, y1 + 1]
-    index, boxes = [], []
-    for i in range(len(xe) - 1):
-        for j in range(len(ye) - 1):
-            a, b, c, d = max(xe[i], x0 - 1), max(ye[j], y0 - 1), min(xe[i + 1], x1 + 1), min(ye[j + 1], y1 + 1)
-            if c > a and d > b:
-                index.append((i, j))
-                boxes.append(shapely.box(a, b, c, d))
-    cut = shapely.intersection(np.array(boxes, dtype=object), shape(p))
-    return [(i, j, q) for (i, j), g in zip(index, cut, strict=True) for q in polygons(g)]
+    found = [
+        (i, j, max(xe[i], x0 - 1), max(ye[j], y0 - 1), min(xe[i + 1], x1 + 1), min(ye[j + 1], y1 + 1))
+        for i in range(len(xe) - 1)
+        for j in range(len(ye) - 1)
+    ]
+    index = [(i, j) for i, j, a, b, c, d in found if c > a and d > b]
+    boxes = np.array([(a, b, c, d) for _, _, a, b, c, d in found if c > a and d > b], dtype=float) + 0.0
+    whole = shape(p)
+    shapely.prepare(whole)
+    made = shapely.box(*boxes.T)
+    inside = shapely.contains_properly(whole, made)
+    made[~inside] = shapely.intersection(made[~inside], whole)
+    return [
+        (i, j, q)
+        for (i, j), corners, within, g in zip(index, boxes.tolist(), inside.tolist(), made, strict=True)
+        for q in ((box(*corners),) if within else polygons(g))
+    ]
 
 
 def nearest_areas(parts: Sequence[Polygon], spots: Sequence[Point]) -> tuple[float, ...]:
@@ -267,9 +275,11 @@ def nearest_areas(parts: Sequence[Polygon], spots: Sequence[Point]) -> tuple[flo
     floor = shapely.union_all([shape(p) for p in parts])
     if len(spots) == 1:
         return (float(floor.area),)
-    reach = shapely.MultiPoint(list(spots)).union(floor.envelope).envelope.buffer(1.0)
-    made = np.array(shapely.voronoi_polygons(shapely.MultiPoint(list(spots)), extend_to=reach).geoms, dtype=object)
-    which, cell = shapely.STRtree(made).query(shapely.points(np.array(spots)), predicate="intersects")
+    points = shapely.points(np.array(spots, dtype=float))
+    together = shapely.multipoints(points)
+    reach = shapely.envelope(shapely.union(shapely.envelope(together), floor.envelope)).buffer(1.0)
+    made = shapely.get_parts(shapely.voronoi_polygons(together, extend_to=reach))
+    which, cell = shapely.STRtree(made).query(points, predicate="intersects")
     own = made[cell[np.unique(which, return_index=True)[1]]]
     shapely.prepare(floor)
     areas = shapely.area(own)
