@@ -166,6 +166,9 @@ def volume(text: str) -> float:
 
 
 def force(text: str) -> float:
+    if kilos := re.fullmatch(r"([0-9.,]+) ?kgf?", tidy(text), re.IGNORECASE):
+        newtons = shown(round(number(kilos[1]) * KILONEWTON_PER_KG, 2))
+        raise NotUnderstood(f"'{text}' is a mass, and a force is wanted in kN", f"{newtons} kN", "wrong-unit")
     return _positive(text, _FORCES, "a force")
 
 

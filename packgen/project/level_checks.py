@@ -147,7 +147,7 @@ def _datum_named(datum: Datum, levels: Levels, spoken: Spoken, other: str | None
     if len(places) < 2:
         return None
     lines = listed([str(n) for n in sorted({p.line for p in places})])
-    says = f"the datum is called '{datum.name}', but the levels speak of '{other}' (line {lines}): which is it?"
+    says = f"the datum is called '{datum.name}', but the levels speak of '{other}' (lines {lines}): which is it?"
     return Fault(datum.marks.of("name"), "datum-name", says, other)
 
 

@@ -73,7 +73,8 @@ def by_name(model: type[Record], node: Node, name: str) -> tuple[str, str | None
         given = re.findall(r"[0-9][0-9.]*", node)
     if len(given) == 4 and wanted == ["from", "to"]:
         given = [f"[{given[0]}, {given[1]}]", f"[{given[2]}, {given[3]}]"]
-    guess = _braces(list(zip(wanted, given, strict=True))) if len(given) == len(wanted) else None
+    fits = len(given) == len(wanted) and (wanted != ["from", "to"] or given[0].startswith("["))
+    guess = _braces(list(zip(wanted, given, strict=True))) if fits else None
     shape = guess or _braces([(k, "...") for k in wanted])
     lead = f"nothing stands under {name}: it" if isinstance(node, Scalar) and not node else name
     return f"{lead} needs its values by name, for example {shape}", guess
@@ -94,7 +95,7 @@ def _cut_at_lost_head(node: Mapping, name: str, keys: dict[str, FieldInfo], job:
             rest = {str(k) for k, _ in node.entries[n:]}
             if len(rest & theirs) > len(rest) / 2:
                 says = (
-                    f"from '{key}' on the keys of '{section}' stand in {name}: is the line '{section}:' missing above?"
+                    f"from '{key}' on, the keys of '{section}' stand in {name}: is the line '{section}:' missing above?"
                 )
                 job.fault(key.place, "section-missing", says, f"{section}:")
                 job.absent.discard(section)

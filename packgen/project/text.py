@@ -57,7 +57,7 @@ def read_lines(data: bytes) -> Lines:
             )
     if len(data) > MOST_BYTES:
         says = (
-            f"the file has {len(data) // 1_000_000 or 1} MB, and a project file has less than "
+            f"the file has {len(data) / 1_000_000:.1f} MB, and a project file has less than "
             f"{MOST_BYTES // 1_000_000}: is it the right file?"
         )
         return _end("too-large", says)

@@ -19,7 +19,9 @@ def days(text: str) -> int:
         **dict.fromkeys(("weeks", "week"), 7.0),
         **dict.fromkeys(("h", "hours", "hour"), 1 / 24),
     }
-    value = not_below_zero(measure(text, units, "a number of days", bare=1.0), text, "a number of days")
+    value = not_below_zero(
+        measure(text, units, "a number of days", bare=1.0, told="days or weeks"), text, "a number of days"
+    )
     if abs(value - round(value)) > 1e-9:
         raise NotUnderstood(f"'{text}' is not a whole number of days", code="not-whole")
     return round(value)

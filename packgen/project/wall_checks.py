@@ -82,7 +82,7 @@ def _turns(room: Room) -> Iterable[Fault]:
     more = right - left - 4
     much = f"{abs(more)} too {'many' if more > 0 else 'few'}"
     says = (
-        f"the walls of '{room.name}' turn right {right} times and left {left} times, and once "
+        f"the walls of '{room.name}' turn right {right} and left {left} times, and once "
         "round a room is four more "
         f"to the right than to the left (right turns: {much}): is a turn wrong, or a wall missing?"
     )
