@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
-from packgen.core.plane import Polygon, Segment, pairs
+from packgen.core.plane import Polygon, Segment
 
 TOUCH_MM = 0.01
 PARALLEL = 2e-3  # edges turned by less than this, radians, run alongside
@@ -24,8 +25,16 @@ class Beside:
     edge: Segment
 
 
-@dataclass(frozen=True, slots=True)
-class _Edge:
+@dataclass(frozen=True, eq=False)
+class _Edges:
+    """Edges of bays as arrays: whose, from, to."""
+
+    bay: np.ndarray
+    a: np.ndarray
+    b: np.ndarray
+
+
+class _Edge(NamedTuple):
     """One edge of a bay on its line: position across the line, from and to along it, which way it is walked."""
 
     bay: int
@@ -66,30 +75,27 @@ def _followed(parts: list[tuple[float, float, float, float]]) -> list[tuple[floa
 
 
 def _by_direction(shapes: Sequence[Polygon]) -> Iterator[tuple[float, list[_Edge]]]:
-    """All edges in groups of one direction, the direction as an angle in [0, pi)."""
-    groups: dict[int, list[tuple[int, float, float, float, float]]] = {}
-    for bay, polygon in enumerate(shapes):
-        for ring in (polygon.shell, *polygon.holes):
-            for (ax, ay), (bx, by) in pairs(ring):
-                angle = math.atan2(by - ay, bx - ax) % math.pi
-                slot = round(angle / PARALLEL) % round(math.pi / PARALLEL)
-                groups.setdefault(slot, []).append((bay, ax, ay, bx, by))
-    for slot in sorted(groups):
-        angle = slot * PARALLEL
+    """All edges in groups of one direction, the direction as an angle in [0, pi), each ranked across the direction."""
+    edges = _edges(shapes)
+    dx, dy = (edges.b - edges.a).T
+    slots = np.rint(np.arctan2(dy, dx) % math.pi / PARALLEL).astype(int) % round(math.pi / PARALLEL)
+    ranked = np.argsort(slots, kind="stable")
+    for group in np.split(ranked, np.flatnonzero(np.diff(slots[ranked])) + 1):
+        angle = float(slots[group[0]] * PARALLEL) if len(group) else 0.0
         if abs(angle - math.pi / 2) < PARALLEL:
             angle = math.pi / 2
         ux, uy = math.cos(angle), math.sin(angle)
-        edges = []
-        for bay, ax, ay, bx, by in groups[slot]:
-            s, t = ax * ux + ay * uy, bx * ux + by * uy
-            across = ((ay + by) * ux - (ax + bx) * uy) / 2
-            edges.append(_Edge(bay, across, min(s, t), max(s, t), t > s))
-        yield angle, edges
+        (ax, ay), (bx, by), bay = edges.a[group].T, edges.b[group].T, edges.bay[group]
+        s, t = ax * ux + ay * uy, bx * ux + by * uy
+        across = ((ay + by) * ux - (ax + bx) * uy) / 2
+        start = np.minimum(s, t)
+        columns = (bay, across, start, np.maximum(s, t), t > s)
+        order = np.lexsort((bay, start, across))
+        yield angle, list(map(_Edge, *(c[order].tolist() for c in columns)))
 
 
-def _by_line(edges: list[_Edge], open_mm: float) -> Iterator[list[_Edge]]:
+def _by_line(ranked: list[_Edge], open_mm: float) -> Iterator[list[_Edge]]:
     """Edges of one direction in groups that lie on one line or no farther apart than `open_mm` from the next."""
-    ranked = sorted(edges, key=lambda e: (e.across, e.start, e.bay))
     group = ranked[:1]
     for edge in ranked[1:]:
         if edge.across - group[-1].across > open_mm:
@@ -121,28 +127,26 @@ def _segment(angle: float, across: float, start: float, end: float) -> Segment:
 
 def along(shapes: Sequence[Polygon], lines: Iterable[Segment], within_mm: float, least_mm: float) -> tuple[int, ...]:
     """Bays with an edge along one of some straight lines, within `within_mm` of it and over `least_mm` or more."""
-    edges = _edge_arrays(shapes) if shapes else None
-    found = {i for line in lines if edges and line.length_mm for i in _along(edges, line, within_mm, least_mm)}
+    edges = _edges(shapes)
+    found = {i for line in lines if line.length_mm for i in _along(edges, line, within_mm, least_mm)}
     return tuple(sorted(found))
 
 
-def _along(
-    edges: tuple[np.ndarray, np.ndarray, np.ndarray], line: Segment, within_mm: float, least_mm: float
-) -> list[int]:
-    owner, a, b = edges
+def _along(edges: _Edges, line: Segment, within_mm: float, least_mm: float) -> list[int]:
     ux, uy = (line.b[0] - line.a[0]) / line.length_mm, (line.b[1] - line.a[1]) / line.length_mm
-    s, t = (p - np.array(line.a) for p in (a, b))
+    s, t = (p - np.array(line.a) for p in (edges.a, edges.b))
     from_a, to_b = s @ np.array((ux, uy)), t @ np.array((ux, uy))
     off_a, off_b = s @ np.array((-uy, ux)), t @ np.array((-uy, ux))
     overlap = np.minimum(np.maximum(from_a, to_b), line.length_mm) - np.maximum(np.minimum(from_a, to_b), 0.0)
     near = np.maximum(abs(off_a), abs(off_b)) <= within_mm
-    bays: list[int] = owner[near & (overlap >= least_mm)].tolist()
+    bays: list[int] = edges.bay[near & (overlap >= least_mm)].tolist()
     return bays
 
 
-def _edge_arrays(shapes: Sequence[Polygon]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    rows = [
-        (i, *p, *q) for i, polygon in enumerate(shapes) for r in (polygon.shell, *polygon.holes) for p, q in pairs(r)
-    ]
-    table = np.array(rows)
-    return table[:, 0].astype(int), table[:, 1:3], table[:, 3:5]
+def _edges(shapes: Sequence[Polygon]) -> _Edges:
+    rings = [(i, ring) for i, polygon in enumerate(shapes) for ring in (polygon.shell, *polygon.holes)]
+    counts = np.array([len(ring) for _, ring in rings], dtype=int)
+    at = np.array([c for _, ring in rings for c in ring], dtype=float).reshape(-1, 2)
+    after = np.arange(1, len(at) + 1)
+    after[np.cumsum(counts) - 1] = np.cumsum(counts) - counts
+    return _Edges(np.repeat(np.array([i for i, _ in rings], dtype=int), counts), at, at[after])

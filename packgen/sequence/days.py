@@ -65,7 +65,7 @@ def _choose(
     first: np.ndarray,
     closed: np.ndarray,
 ) -> None:
-    """Writes the best start of the last day for each end; `closed` mm of stop line, a row an end and a column a start."""
+    """Writes the best start of the last day for each end. closed: mm of stop line, a row an end, a column a start."""
     pace = reach.paces[fill]
     spare = (1 - reach.needed_h(pace, starts[None, :], ends[:, None]) / pace.hours) ** 2
     stops = best.stop[starts] + np.round(closed / amount("stop_equal"))
