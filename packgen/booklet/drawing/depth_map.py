@@ -185,13 +185,16 @@ def draw_contours(
     """Contours, each longer one with its figure on the line."""
     found = contours(pieces, limits[1:-1])
     for _, run in found:
-        view.canvas.path([view.at(p) for p in run], pen)
+        paper = [view.at(p) for p in run]
+        view.canvas.path(paper, pen)
+        for a, b in pairwise(paper):
+            view.canvas.room.take_line(a, b, 0.4)
     for limit, run in found:
         paper = [view.at(p) for p in run]
         if sum(math.dist(p, q) for p, q in pairwise(paper)) < 14:
             continue
         spots = [_part_way(paper, f) for f in (0.5, 0.35, 0.65, 0.2, 0.8)]
-        view.canvas.place([centred(x, y, words(limit), LEAST_MM, True) for x, y in spots], 3.0, clear=True)
+        view.canvas.place([centred(x, y, words(limit), LEAST_MM, True) for x, y in spots], 8.0, clear=True)
 
 
 def _part_way(run: Sequence[Point], part: float) -> Point:

@@ -33,7 +33,7 @@ def leg_plan(plan: Plan, width_mm: float, height_mm: float) -> tuple[Markup, flo
             view.line(a.at, b.at, DASHED, taken=False)
     line_marks(view, plan, BAND_MM + 0.8, both=False)
     base_plan(view, plan, off=off)
-    starts = {leg.node for before, leg in pairwise([None, *masters]) if before is None or before.along != leg.along}
+    starts = {leg.node for k, leg in enumerate(masters) if k == 0 or masters[k - 1].along != leg.along}
     named = {leg.node for leg in masters} if pitch >= NUMBERS_FROM_MM else starts
     set_by_laser = {leg.node for leg in masters}
     legs(

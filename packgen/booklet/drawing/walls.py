@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from packgen.booklet.drawing.canvas import CUT, DASHED, HEAVY, arrow_head
-from packgen.booklet.drawing.frame import BAND_MM, NAME_MM, PlanView
+from packgen.booklet.drawing.frame import BAND_MM, NAME_MM, PlanView, clipped
 from packgen.booklet.drawing.labels import LEAST_MM, Label, width, wrapped
 from packgen.core.figures import plain
 from packgen.core.plane import Point, Polygon, label_point
@@ -74,11 +74,15 @@ def walls(view: PlanView, plan: Plan) -> None:
                     view.line(p, (p[0] + n[0] * band, p[1] + n[1] * band), CUT)
                 p, q = _on(wall, a), _on(wall, b)
                 view.line(p, q, DASHED)
-        for quad in view.rings(solid):
-            xs, ys = [x for x, _ in quad[0]], [y for _, y in quad[0]]
-            if min(max(xs) - min(xs), max(ys) - min(ys)) < 2 * BAND_MM:
-                view.canvas.room.take((min(xs), min(ys), max(xs), max(ys)), 0.5)
+        for p, q, far_q, far_p in (quad.shell for quad in solid):
+            ends = clipped(_between(p, far_p), _between(q, far_q), view.reach)
+            if ends:
+                view.canvas.room.take_line(view.at(ends[0]), view.at(ends[1]), BAND_MM / 2, 0.5)
         view.hatch(solid, 45, 2.0)
+
+
+def _between(a: Point, b: Point) -> Point:
+    return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
 
 
 def cut_outs(view: PlanView, plan: Plan) -> None:
