@@ -1,0 +1,1 @@
+"""The class edition: pupils' sheets without an answer, and the teacher's book."""
