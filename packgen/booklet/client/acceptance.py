@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from packgen.booklet.client.blocks import Filler, Rows, Section, Text
+from packgen.booklet.client.blocks import MISSING, Filler, Rows, Section, Text
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.missing import missing
 from packgen.booklet.client.refs import see
 from packgen.booklet.client.tables import holds_words
@@ -33,9 +34,14 @@ def section(plan: Plan) -> Section:
 
 
 def _offered(plan: Plan) -> Table:
-    rows = [Row(cells, "light") for cells in _offers(plan)]
-    columns = (Column("offered for acceptance", width_mm=58), Column("when", width_mm=58), Column("held against"))
-    return Table(columns, tuple(rows))
+    rows = [Row((*cells, f"share {MISSING}"), "light") for cells in _offers(plan)]
+    columns = (
+        Column("offered for acceptance", width_mm=50),
+        Column("when"),
+        Column("held against", width_mm=36),
+        Column("payment then due", width_mm=34),
+    )
+    return Desk(columns, tuple(rows))
 
 
 def _offers(plan: Plan) -> Iterator[tuple[str, str, str]]:
@@ -85,10 +91,10 @@ def _signatures(plan: Plan) -> Table:
         Column("date", "write", 28),
         Column("signature", "write"),
     )
-    return Table(columns, tuple(rows), "Signatures")
+    return Desk(columns, tuple(rows), "Signatures")
 
 
 def _remarks(room_mm: float) -> Table | None:
-    table = Table((Column("what was agreed", "write"), Column("by, date", "write", 52)), (), REMARKS)
+    table = Desk((Column("what was agreed", "write"), Column("by, date", "write", 52)), (), REMARKS)
     count = int((room_mm - table.height_mm - 2.0) // WRITE_MM)
     return replace(table, rows=(Row(("", "")),) * min(count, MOST_REMARKS)) if count > 1 else None

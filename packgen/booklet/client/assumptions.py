@@ -4,13 +4,20 @@ from __future__ import annotations
 
 import re
 
-from packgen.booklet.client.blocks import Block, Rows, Section, Text
+from packgen.booklet.client.blocks import Block, Rows, Section, Small, Text
+from packgen.booklet.client.dense import Desk
+from packgen.booklet.client.sources import Marks
 from packgen.booklet.facts import first_upper
-from packgen.booklet.rows import Column, Row, Table
+from packgen.booklet.rows import Column, Row
 from packgen.core.worked import Assumed
 from packgen.plan import Plan
 
 # what a value is used for (or the key that overrules it) tells what a wrong one would change
+LEAD = (
+    "The project file does not state these values; they were taken as follows. If one is not so, the client is told "
+    "before the work goes on, and the plan is made again."
+)
+NOTHING = "Every value that changes price, height, time or load is stated in the project file."
 CHANGES: tuple[tuple[str, str], ...] = (
     ("height", r"least depth|depth too small|\bsteps\b|parts of legs|rails over pipes|floor to the door|cover over"),
     (
@@ -23,25 +30,39 @@ CHANGES: tuple[tuple[str, str], ...] = (
 
 
 def section(plan: Plan) -> Section:
-    """A row a value, the ones that the project file can overrule first."""
+    """A row for each value that the project file can overrule; the program's own rules in a paragraph."""
     found = [(a, c) for a in plan.assumed if (c := changes(a))]
-    rows = [Row(_cells(a, c), "light") for a, c in found]
+    own = [(a, c) for a, c in found if a.overrule]
+    marks = Marks()
+    rows = [Row(_cells(a, c, marks), "light") for a, c in own]
     columns = (
         Column("assumed"),
-        Column("value", width_mm=32),
+        Column("value", width_mm=39),
         Column("would change", width_mm=27),
-        Column("source", width_mm=46),
+        Column("source", width_mm=20),
     )
-    lead = (
-        "The project file does not state these values; they were taken as follows. If one is not so, the client is "
-        "told before the work goes on, and the plan is made again."
-        if found
-        else "Every value that changes price, height, time or load is stated in the project file."
-    )
-    blocks: list[Block] = [Text(lead, leads=bool(found))]
-    if found:
-        blocks.append(Rows(Table(columns, tuple(rows))))
+    if not found:
+        return Section("assumptions", "Assumptions", (Text(NOTHING),))
+    blocks: list[Block] = [Text(LEAD, leads=True), Rows(Desk(columns, tuple(rows)))]
+    rest = _rest([(a, c) for a, c in found if not a.overrule], marks)
+    if rest or marks.line():
+        blocks.append(Small(f"{rest} {marks.line()}".strip()))
     return Section("assumptions", "Assumptions", tuple(blocks))
+
+
+def _rest(rules: list[tuple[Assumed, str]], marks: Marks) -> str:
+    """Rules of the program by what they change: "for price: laps of a sheet 15 %"."""
+    by_change: dict[str, list[str]] = {}
+    for a, changed in rules:
+        source = marks.of(a.source)
+        value = f"{a.value} {a.unit}".strip()
+        by_change.setdefault(changed, []).append(f"{a.what} {value}{'' if source == 'practice' else f' ({source})'}")
+    said = [f"for {changed}: {'; '.join(texts)}" for changed, texts in by_change.items()]
+    return (
+        f"Rules of the plan, of common practice where no source is named: {'. '.join(map(first_upper, said))}."
+        if said
+        else ""
+    )
 
 
 def changes(a: Assumed) -> str:
@@ -50,5 +71,5 @@ def changes(a: Assumed) -> str:
     return ", ".join(word for word, pattern in CHANGES if re.search(pattern, text))
 
 
-def _cells(a: Assumed, changed: str) -> tuple[str, ...]:
-    return (first_upper(a.what), f"{a.value} {a.unit}".strip(), changed, first_upper(str(a.source)))
+def _cells(a: Assumed, changed: str, marks: Marks) -> tuple[str, ...]:
+    return (first_upper(a.what), f"{a.value} {a.unit}".strip(), changed, marks.of(a.source))

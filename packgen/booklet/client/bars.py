@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass
+from itertools import pairwise
 
 from markupsafe import Markup
 
@@ -35,13 +36,13 @@ class Axis:
         days = [self.first + ONE_DAY * k for k in range((self.last - self.first).days + 1)]
         weekly = len(days) <= 42
         found = [d for d in days if (d.weekday() == 0 if weekly else d.day == 1)] or [self.first]
+        if found[0] != self.first and not weekly and self.x(found[0]) > width("Mmm", LEAST_MM) + 2.0:
+            found.insert(0, self.first)
         said = [(d, f"{d.day} {MONTHS[d.month - 1]}" if weekly else MONTHS[d.month - 1]) for d in found]
         step = 1
         while len(said) > 1 and step < len(said):
             kept = said[::step]
-            if all(
-                self.x(b[0]) - self.x(a[0]) > width(a[1], LEAST_MM) + 2.0 for a, b in zip(kept, kept[1:], strict=False)
-            ):
+            if all(self.x(b[0]) - self.x(a[0]) > width(a[1], LEAST_MM) + 2.0 for a, b in pairwise(kept)):
                 break
             step += 1
         return tuple(said[::step])

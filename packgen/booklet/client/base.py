@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from packgen.booklet.base_spots import Spot, place_words, spots
 from packgen.booklet.client.blocks import MISSING, Block, Rows, Section, Text
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.tables import pairs
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import Column, Row, Table
@@ -75,12 +76,15 @@ def _damp(plan: Plan) -> str:
 
 def _measured(plan: Plan) -> Iterator[tuple[str, str]]:
     book, datum = plan.survey.levels, plan.project.datum.name
-    for setup in plan.project.levels.setups:
-        when = day(setup.date) if setup.date else "date not stated"
-        count = sum(line.setup == setup.name and line.kind == "between" for line in book.lines)
-        by = setup.by or "nobody named"
-        readings = f"{count} readings of the base, " if count else ""
-        yield f"levels, set-up {setup.name}", f"{readings}{when}, read by {by}"
+    setups = plan.project.levels.setups
+    days = list(dict.fromkeys(day(s.date) if s.date else "date not stated" for s in setups))
+    readers = list(dict.fromkeys(s.by or "nobody named" for s in setups))
+    count = sum(line.kind == "between" for line in book.lines)
+    yield (
+        "levels",
+        f"{count} readings from {len(setups)} set-up{'s' if len(setups) > 1 else ''}, {listed(days, most=4)}, by "
+        f"{listed(readers, most=3)}",
+    )
     if book.misclosure_mm is None:
         yield "closing of the levels", "not known: the levels were not closed on a known height"
     else:
@@ -133,12 +137,17 @@ def _spots(plan: Plan) -> Table:
     rows = []
     for spot in found:
         along, into = place_words(plan, spot.at)
-        where = f"{spot.name}: {along} along wall 1, {into} into the room"
-        rows.append(
-            Row((f"{spot.kind}, {where}", level(spot.level_mm, plan.project.datum.name), spot.follows), "light")
-        )
-    columns = (Column("place"), Column("level", width_mm=36), Column("what follows", width_mm=66))
-    return Table(columns, tuple(rows), "Highest and lowest places read")
+        words = level(spot.level_mm, plan.project.datum.name)
+        rows.append(Row((spot.kind, spot.name, along, into, words, spot.follows), "light"))
+    columns = (
+        Column("", width_mm=14),
+        Column("place", width_mm=17),
+        Column("along wall 1", "number", 25),
+        Column("into the room", "number", 27),
+        Column("level", width_mm=36),
+        Column("what follows"),
+    )
+    return Desk(columns, tuple(rows), "Highest and lowest places read")
 
 
 def _suspects(plan: Plan, suspects: tuple[Suspect, ...]) -> str:
@@ -188,7 +197,7 @@ def _weights(plan: Plan) -> Table:
         Column("allowed", "number", 24, "kN/m²"),
     )
     caption = f"Weight; worst square metre near {w.worst_at}" if w.worst_at else "Weight"
-    return Table(columns, rows, caption)
+    return Desk(columns, rows, caption)
 
 
 def _allowed(plan: Plan) -> str:

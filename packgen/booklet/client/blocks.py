@@ -12,8 +12,9 @@ from markupsafe import Markup
 from packgen.booklet.rows import SHEET_MM, Table
 from packgen.booklet.textsize import lines_of
 
-TEXT_PT, TEXT_LINE_MM, TEXT_GAP_MM = 11.0, 5.3, 2.0
-HEAD_MM, HEAD_ABOVE_MM = 7.5, 4.0
+TEXT_PT, TEXT_LINE_MM, TEXT_GAP_MM = 10.0, 4.5, 2.5
+SMALL_PT, SMALL_LINE_MM, SMALL_GAP_MM = 9.0, 4.0, 3.0
+HEAD_MM, HEAD_ABOVE_MM = 7.5, 1.5  # the gap below a block counts as part of the one above a heading
 SUB_MM = 8.8
 CAPTION_LINE_MM, DRAWING_GAP_MM = 4.5, 6.0
 MISSING = "not stated"
@@ -45,6 +46,18 @@ class Text:
     @property
     def height_mm(self) -> float:
         return lines_of(self.text, TEXT_PT, SHEET_MM) * TEXT_LINE_MM + TEXT_GAP_MM
+
+
+@dataclass(frozen=True, slots=True)
+class Small:
+    """Small print below a table: sources."""
+
+    kind: ClassVar[str] = "small"
+    text: str
+
+    @property
+    def height_mm(self) -> float:
+        return lines_of(self.text, SMALL_PT, SHEET_MM) * SMALL_LINE_MM + SMALL_GAP_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +106,7 @@ class Filler:
     make: Callable[[float], Table | None]
 
 
-Block = Heading | Text | Rows | Drawn | Drawing | Filler
+Block = Heading | Text | Small | Rows | Drawn | Drawing | Filler
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,43 +2,68 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import Rows, Section
+from packgen.booklet.client.dense import Desk
+from packgen.booklet.client.programme import ONE_DAY
 from packgen.booklet.client.refs import see
 from packgen.booklet.pour_words import fills_in_use
 from packgen.booklet.rows import Column, Row, Table
 from packgen.booklet.tools import cement
-from packgen.core.figures import day, plain
+from packgen.core.figures import day, listed, plain
 from packgen.plan import Plan
 
 
 def section(plan: Plan) -> Section:
-    """Two tables."""
-    does = Table((Column("the client does", width_mm=38), Column("")), tuple(Row(r, "light") for r in _does(plan)))
-    does_not = Table(
+    """What is asked by day and throughout, then what is not done and until when."""
+    does_not = Desk(
         (Column("the client does not", width_mm=112), Column("until")), tuple(Row(r, "light") for r in _does_not(plan))
     )
-    return Section("client", "What the client does and does not do", (Rows(does), Rows(does_not)))
+    return Section("client", "The client: to do and not to do", (Rows(_does(plan)), Rows(does_not)))
 
 
-def _does(plan: Plan) -> Iterator[tuple[str, str]]:
-    yield "Access", f"gives access on the days of {see('programme')}, clears the rooms, keeps a way to the door free"
-    yield "Papers", f"brings the papers that lift the holds of {see('unconfirmed')}, or names who does"
-    outside = plan.project.outside
-    if any(f.mixed for f in fills_in_use(plan)) and not outside:
-        yield "Climate", "keeps windows and doors shut while the floor is covered, then airs as in daily use"
-    circuits = any(s.heating for s in plan.project.services)
-    if plan.project.heating is not None or circuits:
-        first = plan.sequence.dates.get("heat_up_not_before")
-        when = f", not before {day(first)}" if first else ""
-        yield "Heating", f"has the heating tested before filling and run up{when} by a heating fitter"
-    lived = plan.project.project.house_lived_in
-    if lived != "no":
-        yield "Traffic", "keeps people, children and animals out; tells visitors and other trades"
-    if "test_not_before" in plan.sequence.dates:
-        yield "Drying", "waits for a passed test; a failed test means waiting and testing again"
-    yield "Decisions", "answers within a working day where the plan has to change; the plan is printed again"
+def _does(plan: Plan) -> Table:
+    dated: dict[datetime.date, list[str]] = {}
+    for when, what in sorted(_asked(plan), key=lambda a: a[0]):
+        dated.setdefault(when, []).append(what)
+    rows = [Row((day(when), "; ".join(whats)), "light") for when, whats in dated.items()]
+    rows.append(Row(("throughout", "; ".join(_throughout(plan))), "light"))
+    columns = (Column("by or on", width_mm=34), Column("what the client does"))
+    return Desk(columns, tuple(rows))
+
+
+def _asked(plan: Plan) -> Iterator[tuple[datetime.date, str]]:
+    started, dates, pours = plan.sequence.started, plan.sequence.dates, plan.sequence.pours
+    gates = [g for g in ("order", "base", "grid") if any(f.open_stop and f.gate == g for f in plan.findings)]
+    if gates:
+        yield started, f"Holds before {listed(gates)} lifted, or the work does not start"
+    yield started, "Room cleared, access and keys; water, power, light; a dry store; occupants and neighbours told"
+    wet = [f for f in fills_in_use(plan) if f.mixed]
+    if pours:
+        if any(f.open_stop and f.gate == "fill" for f in plan.findings):
+            yield pours[0].date, "Holds before fill lifted, or nothing is filled"
+        cold = [f.lowest_temperature for f in wet if f.lowest_temperature is not None]
+        if cold and not plan.project.outside:
+            yield pours[0].date, f"Room not below {plain(max(cold))} °C by day and night, windows shut, no draught"
+    if "walk_on" in dates:
+        yield dates["walk_on"], "From this day on the floor may be walked on, not loaded"
+    if "load" in dates:
+        yield dates["load"], "From this day on tools and material may stand on it, on boards"
+    if "heat_up_not_before" in dates:
+        yield dates["heat_up_not_before"], "Heating fitter runs up the heating and writes the log; not earlier"
+    if "test_not_before" in dates:
+        yield dates["test_not_before"], "Access for the moisture test; the covering is called for after it has passed"
+    elif pours:
+        yield pours[-1].date + ONE_DAY, "Surface looked at together; the covering may be called for"
+
+
+def _throughout(plan: Plan) -> Iterator[str]:
+    yield f"Papers that lift the holds of {see('unconfirmed')} brought, or who brings them named"
+    if any(f.mixed for f in fills_in_use(plan)) and not plan.project.outside:
+        yield "windows and doors shut while the floor is covered, then aired as in daily use"
+    yield "people, children and animals kept out; an answer within a working day where the plan has to change"
 
 
 def _does_not(plan: Plan) -> Iterator[tuple[str, str]]:

@@ -6,34 +6,29 @@ from collections.abc import Callable
 
 from markupsafe import Markup
 
-from packgen.booklet.client.blocks import Block, Drawing, Rows, Section, drawn_mm
+from packgen.booklet.client.blocks import Block, Drawing, Section, Text, drawn_mm
 from packgen.booklet.client.refs import see
 from packgen.booklet.drawing.depth_plan import depth_plan
 from packgen.booklet.drawing.section import Section as Detail
 from packgen.booklet.drawing.section import all_sections
 from packgen.booklet.facts import first_upper
 from packgen.booklet.moisture_points import test_points
-from packgen.booklet.rows import SHEET_MM, Column, Row, Table
+from packgen.booklet.rows import SHEET_MM
 from packgen.booklet.small_plans import below_plan
 from packgen.core.figures import number, plain, whole
 from packgen.plan import Plan
 
 PLAN_MM = (84.0, 112.0)  # least and most height of a plan
-DETAILS = 2
-WANTED = ("wall-edge", "pipe", "door-", "free-edge", "border", "joint-", "extremes")
+DETAILS = 1
+WANTED = ("pipe", "wall-edge", "door-", "free-edge", "border", "joint-", "extremes")
 
 
 def section(plan: Plan) -> Section:
-    """The list of drawings, then the drawings."""
+    """Plan, detail, depth map."""
     details = chosen(plan)
-    titles = ["Plan of the floor", *(d.title for d in details), "Depth of the fill"]
-    rows = [
-        Row((str(n), title, shows), "light")
-        for n, (title, shows) in enumerate(zip(titles, _shows(plan), strict=True), 1)
-    ]
-    columns = (Column("no.", width_mm=11), Column("drawing"), Column("what it is for", width_mm=66))
+    told = "; ".join(f"{n} {title}" for n, title in enumerate(titles(plan), 1))
     blocks: list[Block] = [
-        Rows(Table(columns, tuple(rows))),
+        Text(f"Drawings: {told}. Wall 1 on top, true scale, from the plan of the work pack."),
         Drawing(lambda mm: below_plan(plan, test_points(plan), mm), f"Drawing 1. {_plan_caption(plan)}", *PLAN_MM),
     ]
     for n, detail in enumerate(details, 2):
@@ -45,21 +40,21 @@ def section(plan: Plan) -> Section:
     return Section("drawings", "Drawings", tuple(blocks))
 
 
+def titles(plan: Plan) -> tuple[str, ...]:
+    """What the drawings show, in their order."""
+    details = [d.title[:1].lower() + d.title[1:].split(":")[0] for d in chosen(plan)]
+    return ("plan of the floor", *details, "depth of the fill")
+
+
 def _fixed(drawing: Markup) -> Callable[[float], Markup]:
     return lambda _mm: drawing
 
 
 def chosen(plan: Plan) -> tuple[Detail, ...]:
-    """The two details that say most: the edge at a wall, the tightest pipe, else a door, a free edge, a joint."""
+    """The detail that says most: the tightest pipe, else the edge at a wall, a door, a free edge, a joint."""
     found = all_sections(plan)
     wanted = [d for key in WANTED for d in found if d.key.startswith(key)]
     return tuple(wanted[:DETAILS])
-
-
-def _shows(plan: Plan) -> list[str]:
-    points = test_points(plan)
-    first = "rails, joints, pipes" + (f", {len(points)} moisture test points" if points else "")
-    return [first, *["layers and their sums"] * len(chosen(plan)), "where it is thin and thick; the three depths"]
 
 
 def _plan_caption(plan: Plan) -> str:

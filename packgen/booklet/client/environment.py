@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import Rows, Section
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.refs import see
 from packgen.booklet.pour_words import counted, fill_of, pack_word
-from packgen.booklet.rows import Column, Row, Table
+from packgen.booklet.rows import Column, Row
 from packgen.booklet.tools import boarded, mixed
 from packgen.core.figures import clock, number, plain, whole
 from packgen.plan import Plan
@@ -17,7 +18,7 @@ def section(plan: Plan) -> Section:
     """One table."""
     rows = [Row(cells, "light") for cells in _rows(plan)]
     columns = (Column("what", width_mm=42), Column("how much, and how reckoned"), Column("where it goes", width_mm=62))
-    return Section("environment", "Environment, waste and water", (Rows(Table(columns, tuple(rows))),))
+    return Section("environment", "Environment, waste and water", (Rows(Desk(columns, tuple(rows))),))
 
 
 def _rows(plan: Plan) -> Iterator[tuple[str, str, str]]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import Rows, Section
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.facts import first_upper
-from packgen.booklet.rows import Column, Row, Table
+from packgen.booklet.rows import Column, Row
 from packgen.core.figures import listed, number
 from packgen.plan import Plan
 
@@ -14,7 +15,7 @@ from packgen.plan import Plan
 def section(plan: Plan) -> Section:
     """One table."""
     rows = [Row((first_upper(what), says), "light") for what, says in _excluded(plan)]
-    table = Table((Column("not included", width_mm=58), Column("what that means here")), tuple(rows))
+    table = Desk((Column("not included", width_mm=58), Column("what that means here")), tuple(rows))
     return Section("exclusions", "Exclusions", (Rows(table),))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import MISSING, Block, Rows, Section
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.tables import pairs
 from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import fills_in_use
@@ -29,16 +30,16 @@ def section(plan: Plan) -> Section:
 
 def _fill(plan: Plan, fill: Fill) -> Iterator[tuple[str, str]]:
     rule = plan.heights.rule
-    yield "class declared by the seller", fill.cls or MISSING
     bag = f"{plain(fill.bag.mass)} kg makes {plain(fill.bag.makes)} L"
     water = f"; water {plain(fill.water.least)} to {plain(fill.water.most)} L" if fill.water else "; no water"
-    yield "one bag", bag + water
-    yield (
-        "density",
+    yield "class declared; one bag", f"{fill.cls or f'class {MISSING}'}; {bag}{water}"
+    conducts = f"{plain(fill.conductivity)} W/mK" if fill.conductivity is not None else MISSING
+    density = (
         f"fresh {plain(fill.fresh_density)} kg/m³, hardened {plain(fill.hardened_density)} kg/m³"
         if fill.mixed
-        else f"{plain(fill.hardened_density)} kg/m³",
+        else f"{plain(fill.hardened_density)} kg/m³"
     )
+    yield "density; conductivity", f"{density}; {conducts}"
     why = f"; {fill.why_least}" if fill.why_least else ""
     yield "depth allowed", f"{plain(fill.thickness.least)} to {plain(fill.thickness.most)} mm{why}"
     if rule.rule_mm is not None and fill is plan.project.fills.used:
@@ -46,9 +47,9 @@ def _fill(plan: Plan, fill: Fill) -> Iterator[tuple[str, str]]:
     allowance = f"waste {plain(fill.waste * 100, 1)} %"
     yield "added when ordering", allowance + (f", settles {plain(fill.settles * 100, 1)} %" if fill.settles else "")
     if fill.mixed:
-        yield "working time; lowest temperature", f"{_minutes(fill.working_time)}; {_degrees(fill.lowest_temperature)}"
         days = ((fill.walk_on_after, "walk on after"), (fill.keep_covered, "covered"), (fill.load_after, "load after"))
-        yield "waiting", ", ".join(f"{words} {_days(n)}" for n, words in days)
+        limits = f"working time {_minutes(fill.working_time)}, not below {_degrees(fill.lowest_temperature)}"
+        yield "working and waiting", f"{limits}; " + ", ".join(f"{words} {_days(n)}" for n, words in days)
         if fill.drying:
             d = fill.drying
             yield (
@@ -57,7 +58,6 @@ def _fill(plan: Plan, fill: Fill) -> Iterator[tuple[str, str]]:
             )
         else:
             yield "drying", "no waiting for drying"
-    yield "conductivity", f"{plain(fill.conductivity)} W/mK" if fill.conductivity is not None else MISSING
     if fill.board_on_top:
         yield "board on top", f"{plain(fill.board_on_top.thickness)} {fill.board_on_top.material}"
 
@@ -81,7 +81,8 @@ def _days(value: float | None) -> str:
 
 def _kit(plan: Plan) -> Iterator[tuple[str, str]]:
     kit, base = plan.project.kit, plan.project.base
-    yield "rail, stays in the floor", f"{plain(kit.rail.width)} x {plain(kit.rail.height)} mm"
+    mass = f"; rails and legs {plain(kit.mass)} kg/m²"
+    yield "rail, stays in the floor", f"{plain(kit.rail.width)} x {plain(kit.rail.height)} mm{mass}"
     extension = kit.extension
     more = f"; extension adds {plain(extension.adds)}, {extension.most_per_leg} on a leg at most" if extension else ""
     yield "leg", f"{plain(kit.leg.shortest)} to {plain(kit.leg.longest)} mm to the top of the rail{more}"
@@ -91,10 +92,8 @@ def _kit(plan: Plan) -> Iterator[tuple[str, str]]:
     force = max((f.force_kn for f in plan.quantities.feet), default=0.0)
     reckoned = f"; {number(force, 2)} kN reckoned on the heaviest" if plan.quantities.feet else ""
     yield "foot", f"{plain(kit.foot.diameter)} mm across{load}{reckoned}"
-    yield "mass of rails and legs", f"{plain(kit.mass)} kg/m²"
-    yield "perimeter strip", f"{plain(kit.edge_strip)} mm thick"
-    if base.separating_layer:
-        yield "separating layer", base.separating_layer
+    sheet = f"; separating layer {base.separating_layer}" if base.separating_layer else ""
+    yield "strip and sheet", f"perimeter strip {plain(kit.edge_strip)} mm thick{sheet}"
     heating = plan.project.heating
     pipes = [s for s in plan.project.services if s.heating]
     if pipes:
@@ -117,7 +116,6 @@ def _order(plan: Plan) -> Table:
                 first_upper(o.item),
                 f"{number(o.quantity, o.digits)} {o.unit}",
                 number(o.mass_kg) if o.mass_kg is not None else "–",
-                o.spare or "–",
                 o.used_for,
             ),
             "light",
@@ -125,12 +123,11 @@ def _order(plan: Plan) -> Table:
         for o in lines[:MOST_ORDER]
     ]
     if len(lines) > MOST_ORDER:
-        rows.append(Row((f"and {len(lines) - MOST_ORDER} more rows, in the work pack", "", "", "", ""), "light"))
+        rows.append(Row((f"and {len(lines) - MOST_ORDER} more rows, in the work pack", "", "", ""), "light"))
     columns = (
         Column("item"),
         Column("quantity", "number", 27),
         Column("mass", "number", 16, "kg"),
-        Column("spare in it", width_mm=30),
-        Column("for", width_mm=40),
+        Column("for", width_mm=46),
     )
-    return Table(columns, tuple(rows), "Quantities, spare included")
+    return Desk(columns, tuple(rows), "Quantities, spare included")

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from packgen.booklet.base_spots import spots
 from packgen.booklet.client.blocks import Rows, Section
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.refs import see
 from packgen.booklet.client.tables import by_zone, rail_words
 from packgen.booklet.drawing.setout_plan import first_lines
 from packgen.booklet.pour_words import counted, fill_of, fills_in_use, pack_word, range_of
-from packgen.booklet.rows import Column, Row, Table
+from packgen.booklet.rows import Column, Row
 from packgen.booklet.tools import boarded
 from packgen.core.figures import clock, day, listed, number, plain, whole
 from packgen.plan import Plan
@@ -35,15 +36,16 @@ class Step:
 
 def section(plan: Plan) -> Section:
     """One table, a row a step."""
-    rows = [Row((str(n), s.says, s.who, s.check, s.record), "light") for n, s in enumerate(steps(plan), 1)]
+    rows = [
+        Row((str(n), s.says, s.who, f"{s.check}. Record: {s.record}."), "light") for n, s in enumerate(steps(plan), 1)
+    ]
     columns = (
-        Column("step", "number", 11),
+        Column("", "number", 9),
         Column("what is done"),
-        Column("who, when", width_mm=35),
-        Column("check", width_mm=44),
-        Column("record", width_mm=25),
+        Column("who, when", width_mm=38),
+        Column("check and record", width_mm=54),
     )
-    return Section("method", "Method, step by step", (Rows(Table(columns, tuple(rows))),))
+    return Section("method", "Method, step by step", (Rows(Desk(columns, tuple(rows))),))
 
 
 def steps(plan: Plan) -> tuple[Step, ...]:
@@ -52,12 +54,9 @@ def steps(plan: Plan) -> tuple[Step, ...]:
     return tuple(step for part in parts for step in part(plan))
 
 
-def crew_words(plan: Plan) -> str:
-    """ "2 floor layers, 1 labourer"."""
-    count: dict[str, int] = {}
-    for p in plan.project.crew:
-        count[p.role] = count.get(p.role, 0) + p.number
-    return ", ".join(counted(n, role) for role, n in count.items())
+def _two(plan: Plan) -> str:
+    """Who does what takes two."""
+    return "Two persons" if sum(p.number for p in plan.project.crew) > 1 else "Crew and a second person, not stated who"
 
 
 def _started(plan: Plan) -> str:
@@ -74,14 +73,14 @@ def _before(plan: Plan) -> Iterator[Step]:
         f"{number(delivery.mass_kg)} kg as far as masses are known; store dry{stack}.",
         f"Supplier and crew, by {_started(plan)}",
         "Against the order list and its plan sign",
-        "Delivery notes",
+        "delivery notes",
     )
     datum = plan.project.datum
     yield Step(
         f"Take up {datum.name} ({datum.where}) and test the laser between two marks.",
-        f"Two persons, {_started(plan)}",
+        f"{_two(plan)}, {_started(plan)}",
         f"Start and end of each session differ by {plain(reading_rule('datum_differs').value)} mm at most",
-        "Datum sheet",
+        "datum sheet",
     )
 
 
@@ -95,7 +94,7 @@ def _base(plan: Plan) -> Iterator[Step]:
         f"Clear and clean {number(plan.quantities.room_m2, 2)} m² of base.{loose}{take}",
         f"Crew, {_started(plan)}",
         "Nothing loose, oily or wet; places worked on are read again",
-        "Base accepted, " + see("signoffs"),
+        "base accepted, " + see("signoffs"),
     )
     sheets = [o for o in plan.purchase.order if o.group == SHEETS and not o.total and "tape" not in o.item]
     if sheets:
@@ -107,7 +106,7 @@ def _base(plan: Plan) -> Iterator[Step]:
             f"Lay {said}.{laps} The strip stands above the covering.",
             f"Crew, {_started(plan)}",
             "No wall, column or frame without strip; no hole in the sheet" if foil else "No gap in the strip",
-            "Photographs, base accepted",
+            "photographs",
         )
 
 
@@ -120,9 +119,9 @@ def _grid(plan: Plan) -> Iterator[Step]:
     yield Step(
         f"Set out the first lines {listed(firsts, most=6)}, then every line at its running size, module "
         f"{plain(kit.module)}.",
-        f"Two persons, {_set_days(plan)}",
+        f"{_two(plan)}, {_set_days(plan)}",
         diagonals,
-        "Set-out sheet",
+        "set-out sheet",
     )
     extras = [
         f"{count} {words}"
@@ -140,22 +139,22 @@ def _grid(plan: Plan) -> Iterator[Step]:
         f"{' (' + ', '.join(extras) + ')' if extras else ''}.",
         f"Crew, {_set_days(plan)}",
         "Every rail clear of the wall; no foot on a pipe",
-        "Leg table",
+        "leg table",
     )
     limits, masters = plan.project.limits, sum(leg.master for leg in heights.legs)
     tops = by_zone(plan, [rail_words(plan, z) for z in heights.zones], most=3)
     yield Step(
-        f"Set the rails to height: {tops}. {counted(masters, 'leg')} by laser, the others from them with a straightedge "
-        f"of {plain(heights.straightedge_mm / 1000, 1)} m.",
-        f"Two persons, {_set_days(plan)}",
+        f"Set the rails to height: {tops}. {counted(masters, 'leg')} by laser, the others from them by straightedge, "
+        f"{plain(heights.straightedge_mm / 1000, 1)} m long.",
+        f"{_two(plan)}, {_set_days(plan)}",
         f"Within {plain(limits.rail_top, 1)} of target, {plain(limits.next_node, 1)} to the next leg",
-        "Leg table, ticked",
+        "leg table, ticked",
     )
     yield Step(
-        "Read the rails a second time, by a person who did not set them and does not see the targets.",
-        "Second person, after setting",
+        "Read the rails a second time, without the targets in sight.",
+        "A person who did not set them",
         f"The same limits: {plain(limits.rail_top, 1)} and {plain(limits.next_node, 1)} mm",
-        "As-built sheet; grid released",
+        "as-built sheet, grid released",
     )
 
 
@@ -178,31 +177,24 @@ def _pipes(plan: Plan) -> Iterator[Step]:
         heating.keep_pressure_during_pour, ""
     )
     yield Step(
-        f"Heating fitter: {listed(lengths) if lengths else 'the circuits'}, tested with {heating.test_medium}{bar}.{keep}",
+        f"Heating fitter: {listed(lengths) if lengths else 'the circuits'}; tested with {heating.test_medium}{bar}."
+        + keep,
         "Heating fitter (by others), before filling",
         f"Cover over the pipe {plain(heating.least_cover_over_pipe)} or more"
         if heating.least_cover_over_pipe
         else "Paper of the test",
-        "Pressure test paper",
+        "pressure test paper",
     )
 
 
 def _fill(plan: Plan) -> Iterator[Step]:
     pours = plan.sequence.pours
-    edges = sum(t.close_edge for p in pours for t in p.turns)
-    if edges:
-        yield Step(
-            f"Close the open edges of {counted(edges, 'bay')}: upright board or foam, the strip left standing.",
-            "Crew, each day before filling",
-            "A push with the boot does not move it",
-            "Day's log",
-        )
     if len(pours) <= MOST_POURS:
         for pour in pours:
             yield _day(plan, pour)
     elif pours:
         yield _days(plan)
-    for fill in fills_in_use(plan)[:2]:
+    for fill in fills_in_use(plan)[:2] if len(pours) > 1 else ():
         yield Step(
             f"{fill.kind[:1].upper()}{fill.kind[1:]}: strike off on the rails, bay by bay"
             + (
@@ -217,7 +209,7 @@ def _fill(plan: Plan) -> Iterator[Step]:
             ),
             "Who places, each day of filling",
             "The straight board touches both rails over its whole way",
-            "Day's log",
+            "day's log",
         )
     if boarded(plan):
         yield from _boards(plan)
@@ -228,14 +220,21 @@ def _day(plan: Plan, pour: Pour) -> Step:
     bags = counted(pour.bags, pack_word(fill))
     batches = f" in {counted(pour.batches, 'batch', 'batches')}" if fill.mixed and pour.batches else ""
     water = f", water {range_of(pour.water_per_batch_l)} L a batch" if pour.water_per_batch_l else ""
+    edges = sum(t.close_edge for t in pour.turns)
+    close = f"Close the open edges of {counted(edges, 'bay')} with upright boards or foam. " if edges else ""
     stop = "" if pour.stop_line is None else f" The day ends at {pour.stop_line.says.split(',')[0].rstrip('.')}."
+    finish = ""
+    if len(plan.sequence.pours) == 1:
+        minutes = fill.working_time
+        aged = f", finished before the batch is {plain(minutes)} minutes old" if fill.mixed and minutes else ""
+        finish = f" Each bay is struck off on the rails{aged}{', then covered' if fill.mixed else ''}."
     limit = f"; nights at least {plain(pour.night_limit_c)} °C" if pour.night_limit_c is not None else ""
     return Step(
-        f"Fill {counted(len(pour.turns), 'bay')}, {number(pour.volume_l)} L: {bags}{batches}{water}, from the far end "
-        f"towards {f'the {pour.leave_by}' if pour.leave_by else 'the way out'}.{stop}",
+        f"{close}Fill {counted(len(pour.turns), 'bay')}, {number(pour.volume_l)} L: {bags}{batches}{water}, from the far "
+        f"end towards {f'the {pour.leave_by}' if pour.leave_by else 'the way out'}.{finish}{stop}",
         f"{counted(pour.persons, 'person')}, {day(pour.date)}, {clock(pour.starts_at)} to {clock(pour.ends_at)}",
         f"Bags counted against {pour.bags}{limit}",
-        f"Day's log {pour.number}",
+        f"day's log {pour.number}",
     )
 
 
@@ -245,11 +244,11 @@ def _days(plan: Plan) -> Step:
     bays = sum(len(p.turns) for p in pours)
     persons = max(p.persons for p in pours)
     return Step(
-        f"Fill {counted(bays, 'bay')} on {len(pours)} days, {number(litres)} L: {counted(bags, 'bag')}, each day from the "
-        "far end towards the way out and to a grid line.",
+        f"Fill {counted(bays, 'bay')} on {len(pours)} days, {number(litres)} L: {counted(bags, 'bag')}, each day from the far "
+        "end towards the way out and to a grid line; open edges are closed first.",
         f"{counted(persons, 'person')}, {day(pours[0].date)} to {day(pours[-1].date)}",
         "Bags counted each day against the pour sheet",
-        "A log for each day",
+        "a log for each day",
     )
 
 
@@ -261,7 +260,7 @@ def _boards(plan: Plan) -> Iterator[Step]:
         f"{number(plan.quantities.boards_m2, 2)} m², joints on rails, rows staggered.",
         f"Crew, {same}",
         "No board springs; no screw over a service",
-        "Day's log, photographs",
+        "day's log, photographs",
     )
 
 
@@ -274,7 +273,7 @@ def _after(plan: Plan) -> Iterator[Step]:
             f"{day(dates.get('load', dates['covered_until']))}.",
             f"Nobody enters; cover off {day(dates['covered_until'])}",
             "Notice on the door; windows shut",
-            "Waiting calendar",
+            "waiting calendar",
         )
     if "heat_up_not_before" in dates:
         done = dates.get("cooled_down", dates.get("heating_done"))
@@ -283,7 +282,7 @@ def _after(plan: Plan) -> Iterator[Step]:
             f"{f', over and cold by {day(done)}' if done else ''}. It does not prove that the floor is dry.",
             "Heating fitter (by others)",
             "Flow and room temperature, a line a day",
-            "Heat-up log",
+            "heat-up log",
         )
     rooms = plan.survey.rooms
     places = sum(straightedge_count(r.area_m2) for r in rooms)
@@ -291,20 +290,20 @@ def _after(plan: Plan) -> Iterator[Step]:
         f"Lay a straightedge of 2 m at {places} places and read the levels at the doors.",
         "Second person, when it may be walked on",
         f"Class {plan.project.limits.surface}, see {see('quality')}",
-        "Straightedge readings",
+        "straightedge readings",
     )
     if "test_not_before" in dates:
         points = sum(test_point_count(r.area_m2) for r in rooms)
         yield Step(
-            f"Test residual moisture at {counted(points, 'point')}, not before {day(dates['test_not_before'])}. The test "
-            "decides, not the date.",
+            f"Test residual moisture at {counted(points, 'point')}, not before {day(dates['test_not_before'])}. The "
+            "test decides, not the date.",
             "Who covers the floor, or a tester",
             f"Limits in {see('quality')}",
-            "Moisture test paper",
+            "moisture test paper",
         )
     yield Step(
         "Hand over to the one who covers, then to the client, with the plan of what lies below.",
         "Contractor and client",
         "All papers of " + see("signoffs"),
-        "Handover sheets, signed",
+        "handover sheets, signed",
     )

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from packgen.core.figures import listed
+from packgen.booklet.pour_words import counted
 from packgen.plan import Plan
 
-Missing = tuple[str, str, str]  # what, what it is needed for, key of the section
+Missing = tuple[str, str]  # what, and the key of the section that would have it
 
 
 def missing(plan: Plan) -> tuple[Missing, ...]:
@@ -18,49 +18,48 @@ def missing(plan: Plan) -> tuple[Missing, ...]:
 def _parties(plan: Plan) -> Iterator[Missing]:
     info = plan.project.project
     if info.contractor is None:
-        yield "contractor: name and address", "who answers for the work", "document"
+        yield "contractor", "document"
     elif not info.contractor.address:
-        yield "contractor: address", "who answers for the work", "document"
+        yield "contractor: address", "document"
     if not info.client:
-        yield "client", "for whom the work is done", "document"
-    yield "address of the site", "delivery, emergency", "document"
-    yield "insurance and licences of the contractor", "who answers for damage", "document"
+        yield "client", "document"
+    yield "address of the site", "document"
+    yield "insurance, licences", "document"
 
 
 def _floor(plan: Plan) -> Iterator[Missing]:
     base, weight = plan.project.base, plan.quantities.weight
     if weight.allowed_dry_kn_m2 is None:
-        yield "load that the structure allows", "weight of this floor", "base"
+        yield "load the structure allows", "base"
     if base.old_covering.lower() != "none" and base.built is None:
-        yield "year the building was built", "asbestos", "base"
+        yield "year the building was built", "base"
     if any(r.free_edges for r in plan.project.rooms) and not any(r.edge_profile for r in plan.project.rooms):
-        yield "profile at the free edges", "closing the edge, price", "scope"
-    yield "who lays the covering", "hand over, dates", "scope"
+        yield "profile at the free edges", "scope"
+    yield "who lays the covering", "scope"
 
 
 def _work(plan: Plan) -> Iterator[Missing]:
-    yield "person in charge on site", "instructions, stopping the work", "people"
-    yield "competence papers: laser, cutting, first aid", "who may do what", "people"
-    powerless = [p.item for p in plan.project.plant if p.number and not p.power]
-    if powerless:
-        yield f"power or fuel of {listed(powerless, most=4)}", "supply, fumes, fire", "people"
-    yield "noise of the plant, and where it stands", "neighbours, hearing", "people"
+    yield "person in charge on site", "people"
+    yield "competence papers", "people"
+    if any(p.number and not p.power for p in plan.project.plant):
+        yield "power or fuel of the plant", "people"
+    yield "noise of the plant, its place", "people"
     if plan.project.project.house_lived_in == "unknown":
-        yield "whether the building is lived in", "doors, notices, ways out", "risks"
+        yield "building lived in or not", "risks"
     if plan.project.calendar.ready_by is None:
-        yield "date by which the floor is wanted", "programme", "programme"
-    yield "safety data sheets of the materials", "protection, first aid", "materials"
+        yield "date wanted for the floor", "programme"
+    yield "safety data sheets", "materials"
 
 
 def _money(plan: Plan) -> Iterator[Missing]:
     prices, money = plan.project.prices, plan.purchase.money
     if not money.rows:
-        yield "prices", "price", "price"
+        yield "prices", "price"
         return
     if money.not_priced:
-        yield f"price of {listed(list(money.not_priced), most=5)}", "price", "price"
+        yield f"price of {counted(len(money.not_priced), 'item')}", "price"
     if prices.overhead_and_profit is None:
-        yield "overhead and profit", "price", "price"
+        yield "overhead and profit", "price"
     if prices.tax is None:
-        yield "tax", "price", "price"
-    yield "until when the price holds, and when it is paid", "price", "price"
+        yield "tax", "price"
+    yield "price held until; payment", "price"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from packgen.booklet.client.blocks import MISSING, Block, Rows, Section, Text
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import SHEET_MM, Column, Row, Table
 from packgen.core.figures import listed, number, plain, whole
@@ -62,7 +63,7 @@ def _table(plan: Plan, fills: Sequence[FillComparison]) -> Table:
         *(Column(first_upper(f.fill) + (" (chosen)" if f.used else ""), width_mm=width) for f in fills),
     )
     rows = [Row((first_upper(name), *(cell(plan, f) for f in fills)), "light") for name, cell in lines]
-    return Table(columns, tuple(rows))
+    return Desk(columns, tuple(rows))
 
 
 def _moved(f: FillComparison) -> str:
@@ -89,7 +90,7 @@ def _resistance(f: FillComparison) -> str:
 def _when(plan: Plan, fills: Sequence[FillComparison]) -> Table:
     rows = [Row((first_upper(f.fill), _speaks_for(f, fills), _speaks_against(plan, f)), "light") for f in fills]
     columns = (Column("fill", width_mm=34), Column("speaks for it"), Column("speaks against it", width_mm=74))
-    return Table(columns, tuple(rows), "When to choose it, and when not")
+    return Desk(columns, tuple(rows), "When to choose it, and when not")
 
 
 def _speaks_for(f: FillComparison, fills: Sequence[FillComparison]) -> str:

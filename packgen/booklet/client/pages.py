@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from packgen.booklet.client.blocks import Block, Drawing, Drawn, Filler, Heading, Rows, Section, Text, caption_mm
-from packgen.booklet.rows import BODY_MM, Table, parted
+from packgen.booklet.rows import Table, parted
 
+ROOM_MM = 237.0  # of a page below its head; the gap below the last block may reach into its margin
 TALL_ROW_MM = 14.0  # one row this tall may end a page or begin one; of lower rows it takes two
 STEP_MM = 4.0
 
@@ -21,10 +22,10 @@ class Page:
     begins: list[str] = field(default_factory=list)
 
 
-def flow(sections: Sequence[Section]) -> tuple[Page, ...]:
-    """All sections one after the other."""
+def flow(sections: Sequence[Section], first: int) -> tuple[Page, ...]:
+    """All sections one after the other, numbered from `first`."""
     run = _Run()
-    for number, section in enumerate(sections, 1):
+    for number, section in enumerate(sections, first):
         run.section(Heading(section.key, number, section.title), section.blocks)
     run.end()
     return tuple(p for p in run.pages if p.blocks)
@@ -33,7 +34,7 @@ def flow(sections: Sequence[Section]) -> tuple[Page, ...]:
 class _Run:
     def __init__(self) -> None:
         self.pages = [Page()]
-        self.left = BODY_MM
+        self.left = ROOM_MM
         self.waiting: list[tuple[str, Drawing]] = []
         self.key = ""
 
@@ -77,7 +78,7 @@ class _Run:
         table = block.table
         if not table.rows:
             return
-        if block.whole and table.height_mm <= BODY_MM:
+        if block.whole and table.height_mm <= ROOM_MM:
             self._room_for(table.height_mm)
             self._add(block)
             return
@@ -120,7 +121,7 @@ class _Run:
     def _turn(self) -> None:
         """A new page; what waits goes to its head as far as there is room."""
         self.pages.append(Page())
-        self.left = BODY_MM
+        self.left = ROOM_MM
         key = self.key
         while self.waiting:
             self.key, block = self.waiting[0]
@@ -158,11 +159,11 @@ def _least_after(after: Sequence[Block]) -> float:
 
 def _no_orphans(table: Table, left: float) -> tuple[Table, ...]:
     """The table in parts, the last one with more than a single low row."""
-    parts = parted(table, left, BODY_MM)
+    parts = parted(table, left, ROOM_MM)
     room = left
     while len(parts) > 1 and len(parts[-1].rows) == 1 and table.row_mm(parts[-1].rows[0]) < TALL_ROW_MM:
         room -= STEP_MM
-        tried = parted(table, room, BODY_MM)
+        tried = parted(table, room, ROOM_MM)
         if len(tried) > len(parts) or room < least_of(table):
             break
         parts = tried

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from packgen.booklet.client.blocks import MISSING, Rows, Section, Text
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.rows import Column, Row, Table
 from packgen.core.figures import plain
 from packgen.plan import Plan
@@ -36,7 +37,7 @@ def _people(plan: Plan) -> Table:
         Column("competence paper", width_mm=42),
         Column("name", width_mm=42),
     )
-    return Table(columns, tuple(rows), "People")
+    return Desk(columns, tuple(rows), "People")
 
 
 def _hours(plan: Plan) -> str:
@@ -53,7 +54,7 @@ def _hours(plan: Plan) -> str:
 def _plant(plan: Plan) -> Table:
     used = [p for p in plan.project.plant if p.number]
     rows = [
-        Row((p.item, str(p.number), p.power or MISSING, _output(p), MISSING, MISSING, ""), "light") for p in used
+        Row((p.item, str(p.number), p.power or MISSING, _output(p), MISSING, MISSING, MISSING), "light") for p in used
     ] or [Row(("none in the project file", "", "", "", "", "", ""), "light")]
     columns = (
         Column("item"),
@@ -62,9 +63,9 @@ def _plant(plan: Plan) -> Table:
         Column("output", width_mm=27),
         Column("noise", width_mm=23),
         Column("where it stands", width_mm=28),
-        Column("checked by", "write", 23),
+        Column("checked by", width_mm=24),
     )
-    return Table(columns, tuple(rows), "Plant and power")
+    return Desk(columns, tuple(rows), "Plant and power")
 
 
 def _output(p: Plant) -> str:

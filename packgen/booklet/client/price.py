@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import Column, Row, Table
 from packgen.core.figures import listed, number, plain
@@ -52,7 +53,7 @@ def _table(money: Money) -> Table:
         Column("rate", "number", 24, money.currency),
         Column("amount", "number", 28, money.currency),
     )
-    return Table(columns, tuple(rows))
+    return Desk(columns, tuple(rows))
 
 
 def _share(name: str, of: str, share: float | None, amount: float) -> Row:

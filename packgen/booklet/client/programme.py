@@ -1,4 +1,4 @@
-"""Section 10: the programme by day with bars, and what the client does when."""
+"""Section 10: the programme by day with bars."""
 
 from __future__ import annotations
 
@@ -8,14 +8,14 @@ from dataclasses import dataclass
 
 from packgen.booklet.client.bars import Axis, bar, scale
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.refs import see
 from packgen.booklet.facts import first_upper
-from packgen.booklet.pour_words import fills_in_use
 from packgen.booklet.rows import SHEET_MM, SIDE_MM, Column, Row, Table
-from packgen.core.figures import day, listed, plain
+from packgen.core.figures import day, listed
 from packgen.plan import Plan
 
-WHAT_MM, DATE_MM, WHO_MM = 46.0, 32.0, 18.0
+WHAT_MM, DATE_MM, WHO_MM = 46.0, 34.0, 17.0
 MOST_POURS = 8
 ONE_DAY = datetime.timedelta(days=1)
 
@@ -32,11 +32,10 @@ class Span:
 
 
 def section(plan: Plan) -> Section:
-    """Bars, the client's days, what moves the dates."""
+    """Bars, and what moves the dates."""
     blocks: list[Block] = [
         Rows(_table(plan)),
         Text(_moves(plan)),
-        Rows(_actions(plan)),
     ]
     return Section("programme", "Programme", tuple(blocks))
 
@@ -109,7 +108,7 @@ def _table(plan: Plan) -> Table:
         Column("persons", "number", WHO_MM),
         Column("full: work; hatched: waiting"),
     )
-    return Table(columns, tuple(rows))
+    return Desk(columns, tuple(rows))
 
 
 def _moves(plan: Plan) -> str:
@@ -140,37 +139,3 @@ def _moves(plan: Plan) -> str:
             f"The dates count only if every hold of {see('unconfirmed')} is lifted before its gate is reached."
         )
     return " ".join(parts)
-
-
-# ------------------------------------------------------------------------------ the client's days
-
-
-def _actions(plan: Plan) -> Table:
-    rows = [Row((day(when), what), "light") for when, what in sorted(_asked(plan), key=lambda a: a[0])]
-    columns = (Column("by or on", width_mm=DATE_MM), Column("what the client does"))
-    return Table(columns, tuple(rows), "The client's days")
-
-
-def _asked(plan: Plan) -> Iterator[tuple[datetime.date, str]]:
-    started, dates, pours = plan.sequence.started, plan.sequence.dates, plan.sequence.pours
-    gates = [g for g in ("order", "base", "grid") if any(f.open_stop and f.gate == g for f in plan.findings)]
-    if gates:
-        yield started, f"Holds before {listed(gates)} lifted, or the work does not start"
-    yield started, "Room cleared, access and keys; water, power, light; a dry store; occupants and neighbours told"
-    wet = [f for f in fills_in_use(plan) if f.mixed]
-    if pours:
-        if any(f.open_stop and f.gate == "fill" for f in plan.findings):
-            yield pours[0].date, "Holds before fill lifted, or nothing is filled"
-        cold = [f.lowest_temperature for f in wet if f.lowest_temperature is not None]
-        if cold and not plan.project.outside:
-            yield pours[0].date, f"Room not below {plain(max(cold))} °C by day and night, windows shut, no draught"
-    if "walk_on" in dates:
-        yield dates["walk_on"], "From this day on the floor may be walked on, not loaded"
-    if "load" in dates:
-        yield dates["load"], "From this day on tools and material may stand on it, on boards"
-    if "heat_up_not_before" in dates:
-        yield dates["heat_up_not_before"], "Heating fitter runs up the heating and writes the log; not earlier"
-    if "test_not_before" in dates:
-        yield dates["test_not_before"], "Access for the moisture test; the covering is called for after it has passed"
-    elif pours:
-        yield pours[-1].date + ONE_DAY, "Surface looked at together; the covering may be called for"

@@ -6,8 +6,9 @@ from collections.abc import Callable
 
 from packgen.booklet.pour_words import counted, fills_in_use
 from packgen.booklet.tools import cement, mixed
-from packgen.core.figures import listed, number, plain
+from packgen.core.figures import day, listed, number, plain
 from packgen.plan import Plan
+from packgen.trade.human import human
 from packgen.trade.risk import Risk
 
 
@@ -74,11 +75,13 @@ def _cement(plan: Plan) -> str:
 
 
 def _lifting(plan: Plan) -> str:
-    found = next((f.says for f in plan.findings if f.code == "lifting"), "")
-    if found:
-        return found
-    delivery = plan.purchase.delivery
-    return f"{counted(delivery.bags, 'bag')}, the heaviest piece {plain(delivery.heaviest_kg)} kg; rails and sheets"
+    delivery, most = plan.purchase.delivery, max((p.bags for p in plan.sequence.pours), default=0)
+    lift, often = human("lift"), human("lift_often")
+    stairs = any("stair" in o.leads_to.lower() or "landing" in o.leads_to.lower() for o in plan.project.openings)
+    return (
+        f"{counted(delivery.bags, 'bag')}, {number(most)} on one day{', up the stairs' if stairs else ''}; heaviest piece "
+        f"{plain(delivery.heaviest_kg)} kg; guideline {plain(lift.value)} kg, {plain(often.value)} at two lifts a minute"
+    )
 
 
 def _dust(plan: Plan) -> str:
@@ -123,16 +126,66 @@ def _laser_words(plan: Plan) -> str:
 def _occupants(plan: Plan) -> str:
     if plan.project.project.house_lived_in == "yes":
         return "The house is lived in"
-    return "The file does not say whether the building is lived in: treated as if it is"
+    return "Lived in or not: not stated, treated as lived in"
+
+
+def _electricity(plan: Plan) -> str:
+    machine = _mixer(plan) or "Lamps and tools"
+    water = [p.water_l for p in plan.sequence.pours if p.water_l]
+    most = f", {number(max(w[1] for w in water))} L of water on the day with most" if water else ""
+    return f"{machine} and its lead{most}" if mixed(plan) else ""
+
+
+def _mixer(plan: Plan) -> str:
+    return next((p.item for p in plan.project.plant if p.number and "mix" in p.item.lower()), "")
+
+
+def _found_at(code: str) -> Callable[[Plan], str]:
+    """Where the review found it."""
+
+    def words(plan: Plan) -> str:
+        return listed([f.where for f in plan.findings if f.code == code and f.kind != "note" and f.where], most=3)
+
+    return words
+
+
+def _headroom(plan: Plan) -> str:
+    return listed(
+        [
+            f"{plain(r.ceiling.lowest)} mm at the low side of {r.name}"
+            for r in plan.project.rooms
+            if r.ceiling is not None and any(f.code == "headroom" and f.where == r.name for f in plan.findings)
+        ],
+        most=3,
+    )
+
+
+def _weather(plan: Plan) -> str:
+    missed = [f"{day(m.date)} ({m.why})" for m in plan.sequence.missed]
+    if missed:
+        return f"Not filled on {listed(missed, most=3)}"
+    return next((f.says for f in plan.findings if f.code in ("frost-night", "rain-on-fill", "hot-or-windy")), "")
+
+
+def _asbestos(plan: Plan) -> str:
+    base = plan.project.base
+    return f"Old covering: {base.old_covering}; built: {base.built or 'not stated'}"
 
 
 HERE: dict[str, Callable[[Plan], str]] = {
     "cement": _cement,
     "lifting": _lifting,
     "silica": _dust,
+    "asbestos": _asbestos,
     "services": _services,
-    "overload": _overload,
+    "electricity": _electricity,
+    "mixer": _mixer,
     "trips": _trips,
+    "headroom": _headroom,
+    "overload": _overload,
+    "noise": _found_at("noise-vibration"),
     "laser": _laser_words,
     "occupants": _occupants,
+    "fire": _found_at("hot-works"),
+    "weather": _weather,
 }

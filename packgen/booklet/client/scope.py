@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.refs import see
 from packgen.booklet.client.tables import by_zone, finished_words, layer_list, rail_words
 from packgen.booklet.facts import first_upper
@@ -25,7 +26,7 @@ def section(plan: Plan) -> Section:
         Rows(_zones(plan)),
         Rows(_included(plan)),
         Rows(_edges(plan)),
-        Rows(_others(plan)),
+        Text(_others(plan)),
     ]
     return Section("scope", "Scope", tuple(blocks))
 
@@ -59,13 +60,13 @@ def _zones(plan: Plan) -> Table:
         Column("layers above, from the top"),
         Column("fill", width_mm=27),
     )
-    return Table(columns, tuple(rows), "What is built")
+    return Desk(columns, tuple(rows), "What is built")
 
 
 def _included(plan: Plan) -> Table:
     rows = [Row(cells, "light") for cells in _work(plan)]
     columns = (Column("included in this statement"), Column("how much", width_mm=84))
-    return Table(columns, tuple(rows), "Included")
+    return Desk(columns, tuple(rows), "Included")
 
 
 def _work(plan: Plan) -> Iterator[tuple[str, str]]:
@@ -94,7 +95,6 @@ def _work(plan: Plan) -> Iterator[tuple[str, str]]:
         yield "Screw boards on the rails", f"{number(q.boards_m2, 2)} m²"
     if any(fill.mixed for fill in fills_in_use(plan)):
         yield "Cover and protect the fresh fill", "until the dates of " + see("programme")
-    yield "Check and hand over", "as in " + see("quality", "signoffs")
 
 
 def _edges(plan: Plan) -> Table:
@@ -118,7 +118,7 @@ def _edges(plan: Plan) -> Table:
         Column("finished level there"),
         Column("step", width_mm=32),
     )
-    return Table(columns, tuple(rows), "Where the floor ends")
+    return Desk(columns, tuple(rows), "Where the floor ends")
 
 
 def _other_edges(plan: Plan) -> Iterator[tuple[str, str, str, str]]:
@@ -136,23 +136,21 @@ def _other_edges(plan: Plan) -> Iterator[tuple[str, str, str, str]]:
             yield f"Structural joint {j.number}", f"open through the floor, {plain(j.width_mm)} wide", "", ""
 
 
-def _others(plan: Plan) -> Table:
-    rows = [("Water, power, light, a dry store and a lockable door", "the client")]
+def _others(plan: Plan) -> str:
+    parts = ["water, power, light, a dry store, doors and skirtings: the client"]
     if plan.project.heating or any(s.heating for s in plan.project.services):
-        rows.append(("Laying, testing and running the heating", "a heating fitter, not stated who"))
+        parts.append("laying, testing and running the heating: a heating fitter, not stated who")
     elif plan.project.services:
         names = listed([s.name for s in plan.project.services], most=4)
-        rows.append((f"Work on what lies in the floor: {names}", "a person licensed for it, not stated who"))
+        parts.append(f"work on {names}: a person licensed for it, not stated who")
     covering = listed([n for z in plan.heights.zones[:1] for n, _ in z.build_up.layers if not _board(plan, n)], most=4)
     if covering:
-        rows.append((f"The covering and what glues it: {covering}", "not stated who"))
+        parts.append(f"{covering}: not stated who")
     if plan.project.base.suspended:
-        rows.append(("Judging whether the structure carries this floor", "a structural engineer"))
+        parts.append("judging whether the structure carries this floor: a structural engineer")
     if plan.project.base.waterproofing is not None:
-        rows.append(("Waterproofing, its test and its record", "not stated who"))
-    rows.append(("Doors, skirtings, thresholds, furniture", "the client"))
-    columns = (Column("done by others"), Column("by whom", width_mm=62))
-    return Table(columns, tuple(Row(cells, "light") for cells in rows), "Other trades")
+        parts.append("waterproofing with its test: not stated who")
+    return f"Done by others: {'; '.join(parts)}. What is not included stands in {see('exclusions')}."
 
 
 def _board(plan: Plan, layer: str) -> bool:

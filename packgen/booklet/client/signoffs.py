@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.numbered import numbered
 from packgen.booklet.rows import Column, Row, Table
@@ -42,7 +43,7 @@ def _signs(plan: Plan) -> Table:
         Column("date, signature", "write", 34),
         Column("paper no.", "write", 20),
     )
-    return Table(columns, tuple(rows))
+    return Desk(columns, tuple(rows))
 
 
 def _signed(plan: Plan, gate: str) -> tuple[str, ...]:
@@ -81,4 +82,4 @@ def _lifted(plan: Plan) -> Table | None:
         Column("hold"),
         Column("lifted by, with which paper", width_mm=70),
     )
-    return Table(columns, tuple(rows), "Holds lifted") if rows else None
+    return Desk(columns, tuple(rows), "Holds lifted") if rows else None

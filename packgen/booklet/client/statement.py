@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from importlib import import_module
 
-from packgen.booklet.client import summary
+from packgen.booklet.client import document
 from packgen.booklet.client.blocks import Heading, Section
 from packgen.booklet.client.pages import Page, flow
 from packgen.booklet.sheet import Sheet
@@ -13,13 +13,13 @@ from packgen.core.figures import listed
 from packgen.plan import Plan
 
 TITLE = "Method statement"
-PURPOSE = "The whole job on one page: figures, what is open, and the section that has it."
+PURPOSE = "The job on one page: parties, figures, what is open, and the section that has it."
 
 
 def sheets(plan: Plan, keys: Sequence[str]) -> tuple[Sheet, ...]:
-    """The first page and the pages of the sections, by their modules' names in this room."""
-    sections = [_section(plan, key) for key in keys]
-    pages = flow(sections)
+    """The first page, section 1, and the pages of the others. keys: modules of this room, the first page first."""
+    sections = [_section(plan, key) for key in keys[1:]]
+    pages = flow(sections, 2)
     return (_first(plan, sections, pages), *_pages(sections, pages))
 
 
@@ -30,12 +30,12 @@ def _section(plan: Plan, key: str) -> Section:
 
 def _first(plan: Plan, sections: Sequence[Section], pages: Sequence[Page]) -> Sheet:
     at = {b.key: n for n, p in enumerate(pages, 2) for b in p.blocks if isinstance(b, Heading)}
-    contents = tuple((str(n), s.title, anchor(s.key), at[s.key]) for n, s in enumerate(sections, 1))
-    return Sheet("client", TITLE, PURPOSE, "client-first.html", summary.view(plan, contents))
+    contents = tuple((str(n), s.title, anchor(s.key), at[s.key]) for n, s in enumerate(sections, 2))
+    return Sheet("client", TITLE, PURPOSE, "client-first.html", document.view(plan, contents))
 
 
 def _pages(sections: Sequence[Section], pages: Sequence[Page]) -> list[Sheet]:
-    number = {s.key: n for n, s in enumerate(sections, 1)}
+    number = {s.key: n for n, s in enumerate(sections, 2)}
     title = {s.key: s.title for s in sections}
     heads = [(p.begins or p.sections)[0] for p in pages]
     made: list[Sheet] = []

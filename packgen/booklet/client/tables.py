@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from packgen.booklet.client.blocks import MISSING
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import Column, Row, Table
 from packgen.core.figures import level, listed, plain
@@ -17,7 +18,7 @@ NAME_MM = 48.0
 def pairs(rows: Sequence[tuple[str, str]], caption: str = "", name_mm: float = NAME_MM) -> Table:
     """Names at the left, what they are at the right."""
     columns = (Column("", width_mm=name_mm), Column(""))
-    return Table(columns, tuple(Row((first_upper(name), value), "light") for name, value in rows), caption)
+    return Desk(columns, tuple(Row((first_upper(name), value), "light") for name, value in rows), caption)
 
 
 def said(text: str | None) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
+from packgen.booklet.client.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import fills_in_use
 from packgen.booklet.rows import Column, Row, Table
@@ -18,7 +19,7 @@ Change = tuple[str, str, str, str]  # change, unit, how reckoned, rate
 
 
 def section(plan: Plan) -> Section:
-    """Rates, how a change is made, when money is due."""
+    """Rates, and how a change is made."""
     prices = plan.project.prices
     shares = [
         f"{name} {plain(share * 100, 2)} %"
@@ -30,8 +31,8 @@ def section(plan: Plan) -> Section:
         f"{before}A change is written, priced and signed before it is done. A change of a measured number makes a new "
         "plan with a new sign: sheets with the old sign are then withdrawn."
     )
-    blocks: list[Block] = [Rows(_rates(plan)), Text(text), Rows(_due(plan), whole=True)]
-    return Section("variations", "Variations and payment", tuple(blocks))
+    blocks: list[Block] = [Rows(_rates(plan)), Text(text)]
+    return Section("variations", "Variations", tuple(blocks))
 
 
 def changes(plan: Plan) -> tuple[Change, ...]:
@@ -88,18 +89,4 @@ def _rates(plan: Plan) -> Table:
         Column("how reckoned"),
         Column("rate", "number", 24, plan.purchase.money.currency),
     )
-    return Table(columns, tuple(rows), "Rates for changes")
-
-
-def _due(plan: Plan) -> Table:
-    dry = any(w.key == "test_not_before" for w in plan.sequence.waiting)
-    stones = ["Statement accepted", "Grid released for filling", "Last pour closed"]
-    stones.append("Moisture test passed" if dry else "Floor released for covering")
-    rows = [Row((stone, "not stated", "", ""), "light") for stone in stones]
-    columns = (
-        Column("when signed, see the sign-offs", width_mm=64),
-        Column("share of the price", width_mm=36),
-        Column("agreed", "write", 40),
-        Column("date", "write"),
-    )
-    return Table(columns, tuple(rows), "Payment")
+    return Desk(columns, tuple(rows), "Rates for changes")
