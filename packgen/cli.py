@@ -43,6 +43,11 @@ def commands() -> argparse.ArgumentParser:
     todo = top.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=Usage)
     build = todo.add_parser("build", help="plan a project file and write its pack (HTML, PDF, plan.json, CSV)")
     build.add_argument("file", type=Path, metavar="FILE")
+    build.add_argument(
+        "--edition",
+        choices=("site", "client", "all"),
+        help="default: the site pack, and the method statement too where the file's reader is client",
+    )
     build.add_argument("--out", type=Path, default=Path("build"), metavar="DIR", help="default: build")
     for name, text in (
         ("check", "print the findings only; nothing is written"),
@@ -61,7 +66,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         match asked.command:
             case "build":
-                return build(asked.file, asked.out)
+                return build(asked.file, asked.out, asked.edition)
             case "check":
                 return check(asked.file)
             case "plan":
@@ -78,8 +83,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         return _say(f"packgen: {name}: {(fault.strerror or str(fault)).lower()}", USAGE)
 
 
-def build(file: Path, out: Path) -> int:
-    outcome = build_file(file, out)
+def build(file: Path, out: Path, edition: str | None) -> int:
+    outcome = build_file(file, out, edition)
     if outcome.plan is None or outcome.written is None:
         return refused(outcome, file)
     for f in outcome.plan.findings:

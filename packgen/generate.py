@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -32,17 +35,41 @@ def plan_file(file: Path) -> Outcome:
     read = read_project(file.read_bytes(), file.name)
     if read.project is None:
         return Outcome(read.faults, read.lines, None)
-    return Outcome(read.faults, read.lines, make_plan(read.project))
+    with _keeping_all():
+        return Outcome(read.faults, read.lines, make_plan(read.project))
+
+
+@contextmanager
+def _keeping_all() -> Iterator[None]:
+    """No search for garbage meanwhile: a plan keeps nearly all that is made, and searching took a quarter of the time."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def build_file(file: Path, out: Path, edition: str | None = None) -> Outcome:
-    """Reads, plans and writes the pack into `out`/NAME, which is replaced whole or not at all."""
+    """Reads, plans and writes the pack into `out`/NAME, which is replaced whole or not at all.
+
+    edition: "site", "client" or "all"; nothing said: the site pack, and beside it the edition of the file's reader.
+    """
     outcome = plan_file(file)
     if outcome.plan is None:
         return outcome
-    pack = make_pack(outcome.plan, edition or outcome.plan.project.project.reader)
-    written = write_pack_files(pack, out / folder_name(file), project_folder=file.parent)
+    packs = [make_pack(outcome.plan, name) for name in _editions(edition, outcome.plan.project.project.reader)]
+    folder = out / folder_name(file)
+    written = write_pack_files(packs[0], folder, project_folder=file.parent, also=packs[1:])
     return Outcome(outcome.faults, outcome.lines, outcome.plan, written)
+
+
+def _editions(asked: str | None, reader: str) -> tuple[str, ...]:
+    """Whoever reads, somebody has to build the floor: without a word the site pack is always there."""
+    if asked == "all" or (asked is None and reader == "client"):
+        return ("site", "client")
+    return (asked or "site",)
 
 
 def folder_name(file: Path) -> str:

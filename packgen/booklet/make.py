@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -27,12 +28,16 @@ def make_pack(plan: Plan, edition: str) -> Pack:
     return Pack(edition, facts, render(plan, sheets, facts), plan_as_data(plan), csv_tables(plan))
 
 
-def write_pack_files(pack: Pack, folder: Path, pdf: bool = True, project_folder: Path | None = None) -> Written:
+def write_pack_files(
+    pack: Pack, folder: Path, pdf: bool = True, project_folder: Path | None = None, also: Sequence[Pack] = ()
+) -> Written:
     """Writes the pack into `folder`, which is replaced whole or not at all. OSError where writing fails.
+
+    also: other editions of the same plan, beside it.
 
     project_folder: where a picture that the project file names lies (the client's logo, in the client edition).
     """
-    return write_folder(pack, folder, pdf)
+    return write_folder((pack, *also), folder, pdf)
 
 
 def render(plan: Plan, sheets: tuple[Sheet, ...], facts: PackFacts) -> tuple[Rendered, ...]:

@@ -33,6 +33,16 @@ class Pack:
     data: Mapping[str, Any]
     tables: Mapping[str, str]
 
+    @property
+    def stem(self) -> str:
+        """Name of its files: the site edition is the pack itself, every other edition bears its own name."""
+        return "pack" if self.edition == "site" else self.edition
+
+    @property
+    def title(self) -> str:
+        """What it is called on the start page."""
+        return {"site": "Site pack", "client": "Method statement for the client"}.get(self.edition, self.edition)
+
 
 @dataclass(frozen=True)
 class Written:

@@ -50,14 +50,15 @@ def weasyprint_or_why() -> tuple[Any, str | None]:
     return weasyprint, None
 
 
-def write_pdf(weasyprint: Any, pages: Sequence[Page], css: str, root: Path) -> bytes:
+def write_pdf(weasyprint: Any, pages: Sequence[Page], css: str, root: Path, tight: str = "") -> bytes:
     """All pages as one PDF/UA-1 file. root: the only folder a sheet may load from.
 
-    Overflow where a document fills more than one page, Refused where one asks for something outside `root`.
+    tight: rules for a sheet that is a little too full. Overflow where it fills more than one page even so, Refused
+    where one asks for something outside `root`.
     """
     fetcher = _one_folder(weasyprint, root)
     try:
-        data = _laid_out(weasyprint, pages, css, root, fetcher)
+        data = _laid_out(weasyprint, pages, (css, tight), root, fetcher)
     except weasyprint.urls.FatalURLFetchingError as fault:
         raise Refused(fetcher.refused) from fault
     if fetcher.refused:  # inside a drawing a refusal is swallowed
@@ -65,11 +66,12 @@ def write_pdf(weasyprint: Any, pages: Sequence[Page], css: str, root: Path) -> b
     return data
 
 
-def _laid_out(weasyprint: Any, pages: Sequence[Page], css: str, root: Path, fetcher: Any) -> bytes:
+def _laid_out(weasyprint: Any, pages: Sequence[Page], css: tuple[str, str], root: Path, fetcher: Any) -> bytes:
+    usual, tight = css
     base = root.resolve().as_uri() + "/"
     with _no_gc():
         fonts = weasyprint.text.fonts.FontConfiguration()
-        shared = weasyprint.CSS(string=css, font_config=fonts, base_url=base, url_fetcher=fetcher)
+        shared = weasyprint.CSS(string=usual, font_config=fonts, base_url=base, url_fetcher=fetcher)
         first, laid_out = None, []
         for page in pages:
             styles = [shared]
@@ -77,6 +79,9 @@ def _laid_out(weasyprint: Any, pages: Sequence[Page], css: str, root: Path, fetc
                 styles.append(weasyprint.CSS(string=page.style, font_config=fonts, base_url=base, url_fetcher=fetcher))
             html = weasyprint.HTML(string=page.document, base_url=base, url_fetcher=fetcher)
             document = html.render(font_config=fonts, stylesheets=styles, pdf_variant="pdf/ua-1")
+            if len(document.pages) != 1:
+                closer = weasyprint.CSS(string=tight, font_config=fonts, base_url=base, url_fetcher=fetcher)
+                document = html.render(font_config=fonts, stylesheets=[*styles, closer], pdf_variant="pdf/ua-1")
             if len(document.pages) != 1:
                 raise Overflow(page.slug, len(document.pages))
             first = first or document

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from markupsafe import Markup
 
 from packgen.booklet.html import fill
@@ -11,12 +13,15 @@ from packgen.booklet.templates import font_data, style
 FONTS = ("pack-regular", "pack-bold", "sym-regular")
 
 
-def index_page(pack: Pack, pdf: str | None) -> str:
-    """The start page: key facts, gates, list of sheets, links to the files beside it."""
-    files = [("pack.html", "All sheets on the screen")]
-    files += [(pdf, "All sheets for printing")] if pdf else []
+def index_page(packs: Sequence[Pack], with_pdf: bool) -> str:
+    """The start page: gates, links to the files beside it, and the sheets of the first pack."""
+    pack = packs[0]
+    files = []
+    for one in packs:
+        files.append((f"{one.stem}.html", f"{one.title}, on the screen"))
+        files += [(f"{one.stem}.pdf", f"{one.title}, for printing")] if with_pdf else []
     files += [("plan.json", "The plan as data"), *((name, f"Table: {name[:-4]}") for name in pack.tables)]
-    return fill("screen/index.html", {**_common(pack), "files": files, "pdf": pdf})
+    return fill("screen/index.html", {**_common(pack), "files": files, "stem": pack.stem})
 
 
 def pack_page(pack: Pack) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from packgen.booklet.pack import Pack, Written
@@ -14,29 +14,30 @@ from packgen.booklet.pdf import weasyprint_or_why, write_pdf
 from packgen.booklet.screen import index_page, pack_page
 from packgen.booklet.templates import style, templates_folder
 
-PDF_NAME = "pack.pdf"
 
-
-def write_folder(pack: Pack, folder: Path, pdf: bool) -> Written:
-    """Writes all files of a pack. The folder's old content goes only when the new is complete."""
+def write_folder(packs: Sequence[Pack], folder: Path, pdf: bool) -> Written:
+    """Writes all files of one plan's packs. The folder's old content goes only when the new is complete."""
     files: dict[str, bytes] = {}
     why = None
     if pdf:
         weasyprint, why = weasyprint_or_why()
         if weasyprint is not None:
             css = style("sheet.css") + style("print.css")
-            files[PDF_NAME] = write_pdf(weasyprint, pages_of(pack), css, templates_folder())
-    files |= text_files(pack, with_pdf=PDF_NAME in files)
+            for pack in packs:
+                data = write_pdf(weasyprint, pages_of(pack), css, templates_folder(), style("tight.css"))
+                files[f"{pack.stem}.pdf"] = data
+    files |= text_files(packs, with_pdf=bool(files))
     return Written(_replace(folder, files), why)
 
 
-def text_files(pack: Pack, with_pdf: bool) -> dict[str, bytes]:
-    """Every file but the PDF: start page, all sheets as one page, plan as data, tables."""
+def text_files(packs: Sequence[Pack], with_pdf: bool) -> dict[str, bytes]:
+    """Every file but the PDFs: start page, the sheets of each pack as one page, plan as data, tables."""
+    first = packs[0]
     texts = {
-        "index.html": index_page(pack, PDF_NAME if with_pdf else None),
-        "pack.html": pack_page(pack),
-        "plan.json": json.dumps(pack.data, indent=1, ensure_ascii=False) + "\n",
-        **pack.tables,
+        "index.html": index_page(packs, with_pdf),
+        **{f"{pack.stem}.html": pack_page(pack) for pack in packs},
+        "plan.json": json.dumps(first.data, indent=1, ensure_ascii=False) + "\n",
+        **first.tables,
     }
     return {name: text.encode("utf-8") for name, text in texts.items()}
 

@@ -38,7 +38,7 @@ def test_printed_as_typed_and_never_obeyed() -> None:
     assert pack.facts.name == HOSTILE["Garden extension"]
     screen = pack_page(pack)
     papers = [p.document for p in pages_of(pack)]
-    for text in (screen, index_page(pack, None), *papers):
+    for text in (screen, index_page([pack], False), *papers):
         own = re.sub(r"<script>\n\(\(\)=>.*?</script>", "", text, flags=re.DOTALL)
         assert "<script" not in own
         assert "onload=x>" not in own.replace("onload=x&gt;", "")

@@ -14,14 +14,11 @@ from packgen.booklet.pack import Pack
 from packgen.booklet.screen import index_page, pack_page
 
 CHROME = shutil.which("chromium")
-FLAGS = (
-    "--headless --no-sandbox --disable-gpu --no-first-run --disable-background-networking --disable-component-update "
-    "--disable-sync --hide-scrollbars --virtual-time-budget=4000"
-).split()
+FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--hide-scrollbars", "--virtual-time-budget=4000"]
 
 
 def test_it_asks_for_nothing(pack: Pack) -> None:
-    for text in (pack_page(pack), index_page(pack, "pack.pdf")):
+    for text in (pack_page(pack), index_page([pack], True)):
         assert "default-src 'none'" in text
         asked = re.findall(r'(?:src|href)\s*=\s*"([^"#][^"]*)"|url\(["\']?([^)"\']{1,40})', text)
         for address in (a or b for a, b in asked):
@@ -42,7 +39,7 @@ def test_no_name_is_given_twice(pack: Pack) -> None:
 
 
 def test_the_start_page_says_what_is_held_and_where_the_files_are(extension: Pack) -> None:
-    text = index_page(extension, "pack.pdf")
+    text = index_page([extension], True)
     for gate in extension.facts.gates:
         if gate.holds:
             assert gate.first[:25] in text

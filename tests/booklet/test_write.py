@@ -109,5 +109,5 @@ def test_a_sheet_loads_nothing_from_elsewhere(weasyprint: Any, body: str) -> Non
 
 
 def test_the_folder_is_made_with_its_parents(extension: Pack, tmp_path: Path) -> None:
-    write.write_folder(extension, tmp_path / "a" / "b" / "out", pdf=False)
+    write.write_folder([extension], tmp_path / "a" / "b" / "out", pdf=False)
     assert (tmp_path / "a" / "b" / "out" / "index.html").is_file()
