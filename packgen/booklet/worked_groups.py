@@ -9,7 +9,7 @@ from packgen.core.figures import number
 from packgen.core.worked import Worked
 from packgen.plan import Plan
 
-EVERY_LEG = 400  # beyond so many legs only those of the masters are printed; plan.json has them all
+EVERY_LEG = 400  # of more legs only the masters are printed, of more bays only their rows; plan.json has them all
 
 # subject of a line by the beginning of its key, in reading order
 SUBJECTS: tuple[tuple[str, tuple[str, ...]], ...] = (
@@ -65,6 +65,8 @@ def small_lines(plan: Plan, head: str, tail: str = "") -> tuple[Worked, ...]:
     if head == "node" and len(plan.layout.nodes) > EVERY_LEG:
         masters = {leg.node for leg in plan.heights.legs if leg.master}
         found = [w for w in found if w.key.split("/")[1] in masters]
+    if head == "bay" and len(plan.layout.bays) > EVERY_LEG:
+        found = []  # the rows of bays, each in full, add them up
     return tuple(found)
 
 

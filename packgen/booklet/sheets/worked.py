@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from packgen.booklet.drawing.labels import width
 from packgen.booklet.facts import first_upper
-from packgen.booklet.rows import BODY_MM, SHEET_MM, Column, Row, Table, evenly, parted
+from packgen.booklet.rows import BODY_MM, SHEET_MM, SIDE_MM, Column, Row, Table, evenly, parted
 from packgen.booklet.sheet import Sheet
+from packgen.booklet.textsize import POINT_MM, SLACK
 from packgen.booklet.worked_groups import (
     EVERY_LEG,
     Group,
@@ -22,6 +24,7 @@ from packgen.plan import Plan
 
 LEAD_MM = 12.0
 MOST_ROWS = 40
+NAME_MOST_MM = 32.0
 LONG_SUM = 260  # letters of a sum beyond which only its beginning is printed; plan.json has it whole
 
 
@@ -120,13 +123,12 @@ def _columns(caption: str, items: Sequence[tuple[str, str]], across: int) -> Tab
     """The items read down the columns of each row block, `across` side by side."""
     if not items:
         return None
-    name = 14.0
-    columns = [
-        c for _ in range(across) for c in (Column("", width_mm=name), Column("", width_mm=SHEET_MM / across - name))
-    ]
+    name = min(NAME_MOST_MM, max(width(label, 10 * POINT_MM) for label, _ in items) / SLACK + SIDE_MM + 0.5)
+    pair = (Column("", width_mm=name), Column("", width_mm=SHEET_MM / across - name))
+    columns = pair * across
     rows = []
     for i in range(0, len(items), across):
         chunk = items[i : i + across]
         cells = [text for item in chunk for text in item] + ["", ""] * (across - len(chunk))
         rows.append(Row(tuple(cells), "light" if i and (i // across) % 5 == 0 else ""))
-    return Table(tuple(columns), tuple(rows), caption)
+    return Table(columns, tuple(rows), caption)
