@@ -41,7 +41,7 @@ def plan_file(file: Path) -> Outcome:
 
 @contextmanager
 def _keeping_all() -> Iterator[None]:
-    """No search for garbage meanwhile: a plan keeps nearly all that is made, and searching took a quarter of the time."""
+    """No search for garbage meanwhile: a plan keeps nearly all it makes, and searching took a quarter of the time."""
     was_on = gc.isenabled()
     gc.disable()
     try:
