@@ -45,7 +45,7 @@ def chart(draw: Callable[[Any], None], width_mm: float, height_mm: float, title:
     import matplotlib
     from matplotlib.figure import Figure
 
-    with matplotlib.rc_context(_style()):
+    with matplotlib.rc_context(_style()):  # type: ignore[arg-type]
         figure = Figure(figsize=(width_mm / 25.4, height_mm / 25.4))
         axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
         draw(axes)

@@ -2,38 +2,51 @@
 
 from __future__ import annotations
 
-from importlib import import_module
-from importlib.util import find_spec
-
+from packgen.booklet.client import statement
+from packgen.booklet.client.order import CLIENT
 from packgen.booklet.sheet import Sheet
+from packgen.booklet.sheets import (
+    asbuilt,
+    assumed,
+    base,
+    cover,
+    datum,
+    depths,
+    faults,
+    findings,
+    first,
+    handover,
+    hazards,
+    holds,
+    legs,
+    log,
+    mixing,
+    moisture,
+    order,
+    parts,
+    pipes,
+    placing,
+    pours,
+    ready,
+    restart,
+    sections,
+    setout,
+    waiting,
+    worked,
+)
 from packgen.plan import Plan
 
 SITE = (
-    *("cover", "first", "ready", "hazards", "holds"),
-    *("base", "datum", "setout", "parts", "pipes", "legs", "sections", "depths"),
-    *("order", "pours", "mixing", "placing", "faults", "log", "restart"),
-    *("waiting", "moisture", "asbuilt", "handover"),
-    *("assumed", "findings", "worked"),
+    *(cover, first, ready, hazards, holds),
+    *(base, datum, setout, parts, pipes, legs, sections, depths),
+    *(order, pours, mixing, placing, faults, log, restart),
+    *(waiting, moisture, asbuilt, handover),
+    *(assumed, findings, worked),
 )
-
-# Sections of the method statement, each a module in booklet/client; they flow on, several on a sheet.
-CLIENT = (
-    *("document", "unconfirmed", "scope", "drawings", "assumptions", "exclusions", "base"),
-    *("method", "people", "programme", "client", "risks", "materials", "environment", "quality", "signoffs"),
-    *("options", "price", "variations", "acceptance"),
-)
-
-EDITIONS = {"site": SITE, "client": CLIENT}
 
 
 def sheets_of(plan: Plan, edition: str) -> tuple[Sheet, ...]:
-    """The sheets of an edition in order. An edition that does not exist yet gets the site's sheets."""
+    """The sheets of an edition, "site" or "client", in order."""
     if edition == "client":
-        statement: tuple[Sheet, ...] = import_module("packgen.booklet.client.statement").sheets(plan, CLIENT)
-        return statement
-    found: list[Sheet] = []
-    for name in EDITIONS.get(edition, SITE):
-        module = f"packgen.booklet.sheets.{name}"
-        if find_spec(module) is not None:
-            found += import_module(module).sheets(plan)
-    return tuple(found)
+        return statement.sheets(plan, CLIENT)
+    return tuple(sheet for module in SITE for sheet in module.sheets(plan))

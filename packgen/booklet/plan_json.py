@@ -29,7 +29,7 @@ Data = dict[str, Any]
 def plan_as_data(plan: Plan) -> Data:
     """The whole plan as plain lists, maps, texts, numbers and ISO dates."""
     info = plan.project.project
-    return _plain(
+    data: Data = _plain(
         {
             "version": VERSION,
             "sign": sign_of(plan),
@@ -65,6 +65,7 @@ def plan_as_data(plan: Plan) -> Data:
             "money": asdict(plan.purchase.money),
         }
     )
+    return data
 
 
 @cache

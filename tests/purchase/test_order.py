@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from packgen.purchase.buy import FILL
 
 from packgen.core.figures import half_up
 from packgen.plan import Plan
+from packgen.purchase.buy import FILL
 
 
 def test_bags_ordered_are_the_sum_of_the_pours(plan: Plan) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from packgen.booklet.editions import CLIENT
+from packgen.booklet.client.order import CLIENT
 
 
 def number_of(key: str) -> int:

@@ -75,18 +75,18 @@ def _changes(plan: Plan) -> Iterator[Change]:
     else:
         yield "one hour of work more", "person hour", "", NOT_PRICED
         yield "one day of waiting, the whole crew", "day", "", NOT_PRICED
-    for name, price in prices.items:
-        if price.per == "day":
-            yield f"one day more of {name}", "day", "rate of the file", number(price.value, 2)
+    for name, rate in prices.items:
+        if rate.per == "day":
+            yield f"one day more of {name}", "day", "rate of the file", number(rate.value, 2)
     yield "one moisture test or sample more", "piece", "", NOT_PRICED
 
 
 def _rates(plan: Plan) -> Table:
     rows = [Row((first_upper(what), unit, how, rate), "light") for what, unit, how, rate in _changes(plan)]
     columns = (
-        Column("change", width_mm=72),
+        Column("rate for", width_mm=72),
         Column("unit", width_mm=24),
         Column("how reckoned"),
         Column("rate", "number", 24, plan.purchase.money.currency),
     )
-    return Desk(columns, tuple(rows), "Rates for changes")
+    return Desk(columns, tuple(rows))

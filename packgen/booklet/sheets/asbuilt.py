@@ -164,7 +164,7 @@ def _surface_sheets(plan: Plan) -> tuple[Sheet, ...]:
     made = []
     for n, part in enumerate(parts, 1):
         drawing = straightedge_plan(plan, drawn, left) if n == len(parts) else None
-        view = {**view_of, "table": part, "plan": drawing}
+        view: dict[str, object] = {**view_of, "table": part, "plan": drawing}
         made.append(_sheet("straightedge", "Straightedge readings", purpose, view, n, len(parts)))
     return tuple(made)
 

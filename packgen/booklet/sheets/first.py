@@ -25,13 +25,14 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     low, high = target - BELOW_MM, target + ABOVE_MM
     lines = (Practice("a", target), Practice("b", _clear(target - 13)), Practice("c", _clear(target + 9)))
     purpose = "Ten minutes that save a day: the idea, the staff, the mistakes, the words."
-    one = {
+    one: dict[str, object] = {
         "idea": _idea(plan),
         "picture": cutaway(plan),
         "staff": staff(low, high, lines),
         "reading": _reading(plan, target, sight),
     }
-    two = {"mistakes": _mistakes(plan), "stop_for": _stop_for(plan), "tiles": not boarded(plan)}
+    two: dict[str, object] = {"mistakes": _mistakes(plan), "stop_for": _stop_for(plan), "tiles": not boarded(plan)}
+    pages: tuple[tuple[str, dict[str, object]], ...] = (("first.html", one), ("first_2.html", two))
     return tuple(
         Sheet(
             slug="first" if n == 1 else "first-2",
@@ -42,7 +43,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
             part=n,
             parts=2,
         )
-        for n, (template, view) in enumerate((("first.html", one), ("first_2.html", two)), 1)
+        for n, (template, view) in enumerate(pages, 1)
     )
 
 

@@ -141,8 +141,8 @@ def _to_the_owner(plan: Plan) -> tuple[Sheet, ...]:
         - SIGNED_MM * 2
         - WORDS_MM
     )
-    two = {"drawing": None, "facts": (), "table": papers, "care": care, "blank": _differences(left)}
-    views = ({**one, "blank": None}, two)
+    two: dict[str, object] = {"drawing": None, "facts": (), "table": papers, "care": care, "blank": _differences(left)}
+    views: tuple[dict[str, object], ...] = ({**one, "blank": None}, two)
     return tuple(
         Sheet(
             slug="owner" if n == 1 else f"owner-{n}",
