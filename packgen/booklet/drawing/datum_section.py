@@ -6,7 +6,7 @@ from markupsafe import Markup
 
 from packgen.booklet.drawing.canvas import CUT, DASHED, RAIL, Pen, arrow_head
 from packgen.booklet.drawing.detail import Detail
-from packgen.booklet.drawing.section import zone_at
+from packgen.booklet.drawing.section_parts import zone_at
 from packgen.core.figures import level, plain
 from packgen.core.surface import level_at
 from packgen.plan import Plan

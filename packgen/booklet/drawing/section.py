@@ -6,96 +6,34 @@ Levels that are printed are whole mm; layers and leg are printed with their sum,
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
-
-from markupsafe import Markup
 
 from packgen.booklet.drawing.canvas import CUT
 from packgen.booklet.drawing.detail import Detail, scale_for
-from packgen.booklet.drawing.labels import LEAST_MM, wrapped
+from packgen.booklet.drawing.section_edges import border, free_edge, joint
+from packgen.booklet.drawing.section_parts import (
+    BLOCK,
+    LEFT_MM,
+    RIGHT_MM,
+    WALL_SHOWN,
+    WIDE_MM,
+    Section,
+    column_sum,
+    layer_words,
+    parts_words,
+    put_leg,
+    say_layers,
+    say_levels,
+    settings_of,
+    zone_at,
+)
 from packgen.core.figures import level, plain, whole
-from packgen.core.plane import Point, Segment, contains, segment_distance
+from packgen.core.plane import Point, segment_distance
 from packgen.core.surface import level_at
-from packgen.heights.model import LegSetting, ZoneTop
-from packgen.layout.model import JointLine, Node
+from packgen.layout.model import Node
 from packgen.plan import Plan
 from packgen.survey.model import Door, RoomOutline, WallLine
 
-WIDE_MM, LEFT_MM, RIGHT_MM = 178.0, 36.0, 46.0
-WALL_SHOWN = 25.0  # mm of wall drawn
-BLOCK = 60.0  # width of a support block as drawn
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """A detail: what it shows, at which scale, the drawing, and the sum that a reader can check."""
-
-    key: str
-    title: str
-    scale: int
-    drawing: Markup
-    sums: str
-
-
-# --------------------------------------------------------------------------------- what the plan says at a place
-
-
-def zone_at(plan: Plan, at: Point) -> ZoneTop:
-    """The zone that covers a place; the nearest by order where none does."""
-    zones = plan.heights.zones
-    return next((z for z in zones if any(contains(p, at, 1.0) for p in z.region)), zones[0])
-
-
-def layer_words(layers: Sequence[tuple[str, float]]) -> str:
-    """ "porcelain tile 10 + adhesive 5 + mat 3"."""
-    return " + ".join(f"{name} {plain(mm)}" for name, mm in layers)
-
-
-def column_sum(zone: ZoneTop, leg: int, base: int) -> str:
-    """The sum from the base to the finished level at a leg."""
-    total = leg + zone.build_up.finish_mm
-    added = "".join(f" + {plain(mm)}" for _, mm in reversed(zone.build_up.layers))
-    ends = f"from the base ({level(base)}) to the finished level ({level(base + total)})"
-    return f"leg {leg}{added} = {plain(total)}, {ends}"
-
-
-def _settings(plan: Plan) -> dict[str, LegSetting]:
-    return {leg.node: leg for leg in plan.heights.legs}
-
-
-def _common(d: Detail, plan: Plan, zone: ZoneTop, top: float, base: float, x: float) -> None:
-    """Levels at the left: finished, rail top, base."""
-    name = plan.project.datum.name
-    d.say_left(x, top + zone.build_up.finish_mm, "finished level", level(top + zone.build_up.finish_mm, name))
-    if zone.build_up.finish_mm:
-        d.say_left(x, top, "rail top", level(top, name))
-    d.say_left(x, base, "base", level(base, name))
-
-
-def _say_layers(d: Detail, zone: ZoneTop, top: float, x: float) -> None:
-    at = top + zone.build_up.finish_mm
-    for name, thick in zone.build_up.layers:
-        d.say(x, at - thick / 2, f"{name} {plain(thick)}")
-        at -= thick
-
-
-def _put_leg(d: Detail, plan: Plan, x: float, leg: LegSetting, top: float) -> None:
-    kit = plan.project.kit
-    adds = leg.extensions * kit.extension.adds if kit.extension else 0.0
-    d.leg(x, top - leg.leg_mm, top, kit.rail.height, kit.foot.diameter, adds, leg.packing_mm)
-
-
-def parts_words(leg: LegSetting, adds: float) -> str:
-    """What a leg is made of: "plain", "+40", "pack 12", "STOP"."""
-    if not leg.fits:
-        return "STOP"
-    words = [f"+{plain(adds * leg.extensions)}"] if leg.extensions else []
-    words += [f"pack {plain(leg.packing_mm)}"] if leg.packing_mm else []
-    return " ".join(words) or "plain"
-
-
-# --------------------------------------------------------------------------------- wall edge
+__all__ = ["Section", "all_sections"]
 
 
 def wall_edge(plan: Plan) -> Section | None:
@@ -104,7 +42,7 @@ def wall_edge(plan: Plan) -> Section | None:
     if found is None:
         return None
     node, wall, away = found
-    leg, kit = _settings(plan)[node.id], plan.project.kit
+    leg, kit = settings_of(plan)[node.id], plan.project.kit
     zone = zone_at(plan, node.at)
     top, base, finish = leg.rail_top_mm, leg.base_mm, zone.build_up.finish_mm
     d = Detail(WIDE_MM, LEFT_MM, RIGHT_MM, scale_for(finish + leg.leg_mm), top + finish + 15, base)
@@ -115,12 +53,12 @@ def wall_edge(plan: Plan) -> Section | None:
     if plan.project.base.separating_layer:
         d.foil(x0 + strip, end, base, base, top + finish)
     d.rail_along(x0 + max(strip, 10), end, top, kit.rail.height)
-    _put_leg(d, plan, x0 + away, leg, top)
+    put_leg(d, plan, x0 + away, leg, top)
     d.layers(x0 + strip, end, top, zone.build_up.layers)
     d.strip(x0, x0 + strip, base, top + finish + 10)
     d.wall(0, x0, base, top + finish + 15)
-    _common(d, plan, zone, top, base, x0 + strip + 2)
-    _say_layers(d, zone, top, end - 12)
+    say_levels(d, plan, zone, top, base, x0 + strip + 2)
+    say_layers(d, zone, top, end - 12)
     d.say(end - 12, top - kit.rail.height / 2, f"rail {plain(kit.rail.height)} high, clear of the wall")
     d.dim(x0 + away + 95, base, top, f"leg {leg.leg_mm}")
     d.dim_level(base + leg.leg_mm * 0.42, x0, x0 + away, f"{away:.0f}")
@@ -137,7 +75,7 @@ def wall_edge(plan: Plan) -> Section | None:
 
 
 def _leg_at_wall(plan: Plan) -> tuple[Node, WallLine, float] | None:
-    settings = _settings(plan)
+    settings = settings_of(plan)
     best: tuple[float, str, Node, WallLine] | None = None
     for room in plan.survey.rooms:
         for wall in (w for w in room.walls if not w.free_edge):
@@ -196,7 +134,7 @@ def _door(plan: Plan, room: RoomOutline, door: Door) -> Section:
         d.say_left(x0 - 50, door.sill_mm, "sill", level(door.sill_mm, name))
     d.say_left(x0 + 6, top, "rail top", level(top, name))
     d.say_left(x0 + 25, base, "base", level(base, name))
-    _say_layers(d, zone, top, end - 8)
+    say_layers(d, zone, top, end - 8)
     d.say(block + BLOCK, finished, f"block at the jamb: upper mark finished level, {level(finished, name)}")
     d.say(block + BLOCK, top, f"lower mark {plain(finish)} below it: rail top")
     d.inside(x0 + 22, base + (top - kit.rail.height - base) * 0.4, "stop end on the line of the door")
@@ -249,8 +187,8 @@ def tightest_pipe(plan: Plan) -> Section | None:
             d.pipe(x + k * apart, base, run.outside_mm, run.support_mm)
     over = base + run.support_mm + run.outside_mm
     d.dim(x, over, top, f"cover {whole(cover.cover_mm)}")
-    _common(d, plan, zone, top, base, 12)
-    _say_layers(d, zone, top, end - 8)
+    say_levels(d, plan, zone, top, base, 12)
+    say_layers(d, zone, top, end - 8)
     half = run.outside_mm / 2
     last = x + apart if x + apart < end - 20 else x
     d.say(last + half, base + run.support_mm + half, f"{run.name}, {plain(run.outside_mm)} outside")
@@ -289,7 +227,7 @@ def extremes(plan: Plan) -> Section | None:
         d.fill(x0, x1, base, top)
         d.base(x0, x1, base, base)
         d.rail_along(x0, x1, top, kit.rail.height)
-        _put_leg(d, plan, (x0 + x1) / 2, leg, top)
+        put_leg(d, plan, (x0 + x1) / 2, leg, top)
         d.layers(x0, x1, top, zone.build_up.layers)
         d.dim((x0 + x1) / 2 - 60, base, top, str(leg.leg_mm))
         if not leg.fits:
@@ -316,177 +254,6 @@ def extremes(plan: Plan) -> Section | None:
         f"{short.node}: {column_sum(zones[0], short.leg_mm, short.base_mm)}. "
         f"{long.node}: {column_sum(zones[1], long.leg_mm, long.base_mm)}",
     )
-
-
-# --------------------------------------------------------------------------------- joints, borders, free edges
-
-
-def joint(plan: Plan) -> Section | None:
-    """The first joint that lies in the floor: rails stop on each side on legs of their own."""
-    found = [(j, _legs_beside(plan, j)) for j in plan.layout.joints]
-    inside = [(j, pair) for j, pair in found if pair is not None]
-    if not inside:
-        return None
-    kind_order = {"structural": 0, "movement": 1}
-    one, pair = min(inside, key=lambda i: (kind_order[i[0].kind], i[0].number))
-    (near, a), (far, b) = pair
-    kit = plan.project.kit
-    zone = zone_at(plan, near.at)
-    settings = _settings(plan)
-    left, right = settings[near.id], settings[far.id]
-    top, finish = left.rail_top_mm, zone.build_up.finish_mm
-    low = min(left.base_mm, right.base_mm)
-    d = Detail(WIDE_MM, LEFT_MM, RIGHT_MM, scale_for(top + finish - low), top + finish + 12, low)
-    mid, gap = d.span / 2, max(one.width_mm, 5.0)
-    for sign, leg, away in ((-1, left, a), (1, right, b)):
-        x0, x1 = (0.0, mid - gap / 2) if sign < 0 else (mid + gap / 2, d.span)
-        d.fill(x0, x1, leg.base_mm, leg.rail_top_mm)
-        d.base(x0 if sign < 0 else mid, x1 if sign > 0 else mid, leg.base_mm, leg.base_mm)
-        d.rail_along(x0, x1, leg.rail_top_mm, kit.rail.height)
-        _put_leg(d, plan, mid + sign * away, leg, leg.rail_top_mm)
-        d.layers(x0, x1, leg.rail_top_mm, zone.build_up.layers)
-        d.dim_level(low + left.leg_mm * 0.16, min(mid, mid + sign * away), max(mid, mid + sign * away), f"{away:.0f}")
-    d.strip(mid - gap / 2, mid + gap / 2, low, top + finish)
-    _common(d, plan, zone, top, left.base_mm, 12)
-    _say_layers(d, zone, top, d.span - 8)
-    d.above(mid, f"joint {plain(one.width_mm)} wide, through all layers")
-    low_third = low + right.leg_mm * 0.4
-    d.inside(mid - a - 40, low_third, f"leg {near.id}", "end")
-    d.inside(mid + b + 40, low_third, f"leg {far.id}")
-    d.say(d.span - 12, top - kit.rail.height / 2, "rail: ends at the joint, a leg on each side")
-    return Section(
-        f"joint-{one.number}",
-        f"{one.kind.capitalize()} joint {one.number}" + (f", {one.note}" if one.note else ""),
-        d.scale,
-        d.svg(f"Section through the {one.kind} joint: rails stop on each side, scale 1 to {d.scale}"),
-        f"{near.id}: {column_sum(zone, left.leg_mm, left.base_mm)}",
-    )
-
-
-def _legs_beside(plan: Plan, j: JointLine) -> tuple[tuple[Node, float], tuple[Node, float]] | None:
-    """The nearest leg on each side that stands on one line across the joint."""
-    (ax, ay), (bx, by) = j.line.a, j.line.b
-    length = j.line.length_mm
-    if length < 1:
-        return None
-    settings = _settings(plan)
-    sides: dict[tuple[str, int], tuple[float, Node]] = {}
-    for node in plan.layout.nodes:
-        if node.id not in settings:
-            continue
-        t = ((node.x_mm - ax) * (bx - ax) + (node.y_mm - ay) * (by - ay)) / length
-        off = ((node.x_mm - ax) * (by - ay) - (node.y_mm - ay) * (bx - ax)) / length
-        if not 0 <= t <= length or abs(off) > 250 or abs(off) < 1:
-            continue
-        for line in node.lines:
-            key = (line, 1 if off > 0 else -1)
-            if key not in sides or abs(off) < sides[key][0]:
-                sides[key] = (abs(off), node)
-    pairs = [(sides[(line, 1)], sides[(line, -1)]) for line, side in sorted(sides) if side == 1 and (line, -1) in sides]
-    if not pairs:
-        return None
-    p, q = min(pairs, key=lambda pq: (pq[0][0] + pq[1][0], pq[0][1].id))
-    return (p[1], p[0]), (q[1], q[0])
-
-
-def border(plan: Plan) -> Section | None:
-    """Where two zones with different tops meet."""
-    found = [b for b in plan.heights.borders if abs(b.rail_step_mm) >= 0.5 or abs(b.step_mm) >= 0.5]
-    if not found:
-        return None
-    b = max(found, key=lambda x: (abs(x.step_mm), abs(x.rail_step_mm), x.first))
-    zones = {z.name: z for z in plan.heights.zones}
-    first, second = zones[b.first], zones[b.second]
-    at = _middle(b.line)
-    base = level_at(plan.survey.base, at)
-    near_top = level_at(plan.heights.rail_top, at)
-    tops = _tops(first, second, near_top, b.rail_step_mm)
-    finishes = (first.build_up.finish_mm, second.build_up.finish_mm)
-    high = max(t + f for t, f in zip(tops, finishes, strict=True))
-    d = Detail(WIDE_MM, LEFT_MM, RIGHT_MM, scale_for(high - base), high + 12, base)
-    mid, kit = d.span / 2, plan.project.kit
-    d.base(0, d.span, base, base)
-    halves = ((0.0, mid - 5), (mid + 5, d.span))
-    for (x0, x1), top, zone, sign in zip(halves, tops, (first, second), (-1, 1), strict=True):
-        d.fill(x0, x1, base, top)
-        d.rail_across(mid + sign * (30 + kit.rail.width / 2), top, kit.rail.width, kit.rail.height)
-        d.layers(x0, x1, top, zone.build_up.layers)
-    d.strip(mid - 5, mid + 5, base, max(tops))
-    name = plan.project.datum.name
-    d.say_left(12, tops[0] + finishes[0], first.name, level(tops[0] + finishes[0], name))
-    d.say_left(12, tops[0], "rail top", level(tops[0], name))
-    d.say_left(12, base, "base", level(base, name))
-    d.say(d.span - 12, tops[1] + finishes[1], f"{second.name}: {level(tops[1] + finishes[1], name)}")
-    d.say(d.span - 12, tops[1], f"rail top {level(tops[1], name)}")
-    d.say(mid + 4, base + 20, "stop end on the border: each side its own rails and legs")
-    n = whole(b.step_mm)
-    step = "no step" if n == 0 else f"{second.name} is {abs(n)} {'higher' if n > 0 else 'lower'}"
-    return Section(
-        "border",
-        f"Border of {first.name} and {second.name}",
-        d.scale,
-        d.svg(f"Section where {first.name} and {second.name} meet, scale 1 to {d.scale}"),
-        f"{first.name}: {layer_words(first.build_up.layers)} = {plain(finishes[0])}. "
-        f"{second.name}: {layer_words(second.build_up.layers)} = {plain(finishes[1])}. At the border {step}",
-    )
-
-
-def _tops(first: ZoneTop, second: ZoneTop, near: float, step: float) -> tuple[float, float]:
-    if not first.fall_per_m and not second.fall_per_m:
-        return first.rail_top_mm, second.rail_top_mm
-    return near, near + step
-
-
-def free_edge(plan: Plan) -> Section | None:
-    """A free edge outside: the profile that closes it, the last leg, the mortar that drains."""
-    for room in plan.survey.rooms:
-        for wall in (w for w in room.walls if w.free_edge):
-            settings = _settings(plan)
-            near = [(segment_distance(n.at, wall.line), n) for n in plan.layout.nodes if n.id in settings]
-            near = [(away, n) for away, n in near if away <= 150]
-            if not near:
-                continue
-            away, node = min(near, key=lambda i: (i[0], i[1].id))
-            return _free_edge(plan, wall, node, away)
-    return None
-
-
-def _free_edge(plan: Plan, wall: WallLine, node: Node, away: float) -> Section:
-    leg, kit = _settings(plan)[node.id], plan.project.kit
-    zone = zone_at(plan, node.at)
-    top, base, finish = leg.rail_top_mm, leg.base_mm, zone.build_up.finish_mm
-    d = Detail(WIDE_MM, LEFT_MM, RIGHT_MM, scale_for(finish + leg.leg_mm), top + finish + 15, base)
-    x0, end = 60.0, d.span
-    d.fill(x0 + 12, end, base, top)
-    d.base(x0 - 40, end, base, base)
-    d.rail_along(x0 + 20, end, top, kit.rail.height)
-    _put_leg(d, plan, x0 + away, leg, top)
-    d.layers(x0 + 4, end, top, zone.build_up.layers)
-    d.canvas.area([d.box(x0, x0 + 4, base, top + finish)], "#fff", CUT)
-    d.canvas.path((d.at(x0, base), d.at(x0 + 60, base)), CUT)
-    _common(d, plan, zone, top, base, x0 + 20)
-    _say_layers(d, zone, top, end - 12)
-    said = next((r.edge_profile for r in plan.project.rooms if r.edge_profile), None)
-    d.say_left(x0 + 2, base + leg.leg_mm * 0.3, *wrapped(said or "edge profile: not named in the file", LEAST_MM, 32))
-    d.dim(x0 + away + 95, base, top, f"leg {leg.leg_mm}")
-    d.dim_level(base + leg.leg_mm * 0.42, x0, x0 + away, f"{away:.0f}")
-    d.inside(x0 + away + 115, base + leg.leg_mm * 0.35, plan.project.fills.use)
-    d.say(end - 12, top - kit.rail.height / 2, f"rail {plain(kit.rail.height)} high")
-    proofing = plan.project.base.waterproofing
-    if proofing is not None:
-        mat = "protection mat" if proofing.protection_mat_under_the_feet == "yes" else "no mat named"
-        d.say(end - 12, base, f"waterproofing, {mat} under the feet")
-    return Section(
-        "free-edge",
-        f"Free edge at {wall.name}, at {node.id}",
-        d.scale,
-        d.svg(f"Section at the free edge of {wall.name}, scale 1 to {d.scale}"),
-        column_sum(zone, leg.leg_mm, base),
-    )
-
-
-def _middle(s: Segment) -> Point:
-    return ((s.a[0] + s.b[0]) / 2, (s.a[1] + s.b[1]) / 2)
 
 
 def all_sections(plan: Plan) -> tuple[Section, ...]:

@@ -8,7 +8,7 @@ from itertools import pairwise
 from markupsafe import Markup
 
 from packgen.booklet.drawing.datum_section import block_section
-from packgen.booklet.drawing.section import layer_words, zone_at
+from packgen.booklet.drawing.section_parts import layer_words, zone_at
 from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of

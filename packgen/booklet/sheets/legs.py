@@ -13,7 +13,7 @@ from itertools import groupby
 from markupsafe import Markup, escape
 
 from packgen.booklet.drawing.leg_plan import leg_plan
-from packgen.booklet.drawing.section import parts_words
+from packgen.booklet.drawing.section_parts import parts_words
 from packgen.booklet.flow import Flow
 from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table
 from packgen.booklet.sheet import Sheet
