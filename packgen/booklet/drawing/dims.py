@@ -9,9 +9,9 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from packgen.booklet.drawing.canvas import CUT, THIN, Canvas, arrow_head
+from packgen.booklet.drawing.canvas import CUT, THIN, arrow_head
 from packgen.booklet.drawing.frame import BAND_MM, PlanView
-from packgen.booklet.drawing.labels import FIGURE_MM, LEAST_MM, Label, centred, width
+from packgen.booklet.drawing.labels import FIGURE_MM, LEAST_MM, centred, width
 from packgen.booklet.drawing.leaders import spread
 from packgen.booklet.drawing.plan_marks import MARK_MM, mark
 from packgen.core.figures import whole
@@ -225,17 +225,3 @@ def running(view: PlanView, side: Side, size: float) -> None:
             canvas.line(at(there, line + out * (near + 0.4 + step)), at(there, line + out * (ring - MARK_MM)), THIN)
         canvas.label(label, clear=True)
         mark(canvas, (mx, my), h.line.name)
-
-
-def simple_dim(canvas: Canvas, a: Point, b: Point, text: str, size: float = LEAST_MM, off: float = 1.2) -> None:
-    """One dimension between two points that lie level or upright to each other: line, ticks, figure above or beside."""
-    canvas.line(a, b, THIN)
-    level = abs(a[1] - b[1]) < abs(a[0] - b[0])
-    for p in (a, b):
-        tick = ((p[0], p[1] - 1.2), (p[0], p[1] + 1.2)) if level else ((p[0] - 1.2, p[1]), (p[0] + 1.2, p[1]))
-        canvas.line(*tick, CUT)
-    x, y = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-    if level:
-        canvas.label(Label(x, y - off, text, size))
-    else:
-        canvas.label(Label(x - off - width(text, size) / 2, y + 0.36 * size, text, size), clear=True)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from packgen.booklet.drawing.canvas import HEAVY, HIDDEN, JOINT, RAIL, SERVICE, THIN, Canvas, Pen, box_ring
-from packgen.booklet.drawing.frame import BAND_MM, PlanView
+from packgen.booklet.drawing.frame import PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, Label, around, centred, width
 from packgen.core.plane import Point, Segment
 from packgen.heights.model import LegSetting
@@ -43,17 +43,6 @@ def rails(view: PlanView, plan: Plan, pen: Pen = RAIL, only: Callable[[str], boo
     for rail in plan.layout.rails:
         if only is None or only(rail.line):
             view.line(rail.start, rail.end, pen)
-
-
-def double_rails(view: PlanView, plan: Plan) -> None:
-    """The rails as two thin lines at their true width, for scales where that is wider than a pen."""
-    half = plan.project.kit.rail.width / 2
-    for rail in plan.layout.rails:
-        (ax, ay), (bx, by) = rail.start, rail.end
-        d = math.dist(rail.start, rail.end) or 1.0
-        nx, ny = -(by - ay) / d * half, (bx - ax) / d * half
-        view.line((ax + nx, ay + ny), (bx + nx, by + ny), THIN)
-        view.line((ax - nx, ay - ny), (bx - nx, by - ny), THIN)
 
 
 def mark_radius(view: PlanView, plan: Plan) -> float:
@@ -317,8 +306,3 @@ def ringed(view: PlanView, at: Point, number: int) -> None:
     view.canvas.circle((x, y), 1.6, Pen(0.5))
     view.canvas.room.take((x - 1.8, y - 1.8, x + 1.8, y + 1.8), 3.0)
     view.canvas.place([Label(o.x, o.y, o.text, 3.6, True) for o in around(x, y, str(number), 1.6, 3.6, True)])
-
-
-def band_free(view: PlanView) -> float:
-    """Paper mm from the floor to the outside of the wall band."""
-    return BAND_MM + 0.5

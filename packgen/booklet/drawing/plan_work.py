@@ -3,21 +3,13 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 
-from packgen.booklet.drawing.canvas import CUT, HIDDEN, RAIL, STOP, THIN, Pen, arrow_head
+from packgen.booklet.drawing.canvas import CUT, HIDDEN, RAIL, STOP, Pen, arrow_head
 from packgen.booklet.drawing.frame import PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, Label, width
-from packgen.core.plane import Point, Segment, label_point
+from packgen.core.plane import Point, Segment
 from packgen.plan import Plan
-
-TURN_MM = 4.94  # 14 pt
-
-
-def bay_outlines(view: PlanView, plan: Plan, pen: Pen = THIN) -> None:
-    """The bays' shares as thin outlines."""
-    for bay in plan.layout.bays:
-        view.ring(bay.shape.shell, pen, taken=False)
 
 
 def done_bays(view: PlanView, plan: Plan, names: Iterable[str]) -> None:
@@ -30,27 +22,6 @@ def other_bays(view: PlanView, plan: Plan, names: Iterable[str]) -> None:
     """A wider hatch the other way over bays whose day has not come."""
     later = set(names)
     view.hatch([b.shape for b in plan.layout.bays if b.name in later], 135, 6.0, HIDDEN)
-
-
-def bay_labels(view: PlanView, plan: Plan, turns: Mapping[str, str], names: bool = True) -> None:
-    """The turn of each bay large in its middle, its name small below; where a bay is too small, the turn alone."""
-    for bay in plan.layout.bays:
-        if bay.name not in turns:
-            continue
-        p = label_point(bay.shape)
-        if not view.shows(p):
-            continue
-        x, y = view.at(p)
-        xs, ys = [q[0] for q in bay.shape.shell], [q[1] for q in bay.shape.shell]
-        wide, high = (max(xs) - min(xs)) / view.scale, (max(ys) - min(ys)) / view.scale
-        turn = turns[bay.name]
-        size = TURN_MM if width(turn, TURN_MM, True) < wide - 0.6 and high > 5.0 else LEAST_MM
-        both = names and high > size + LEAST_MM + 2.0 and width(bay.name, LEAST_MM) < wide - 0.6
-        shift = -0.45 * LEAST_MM if both else 0.0
-        if turn:
-            view.canvas.label(Label(x, y + shift + 0.36 * size, turn, size, True), clear=True)
-        if both:
-            view.canvas.label(Label(x, y + shift + 0.36 * size + 1.15 * LEAST_MM, bay.name, LEAST_MM))
 
 
 def way_out(view: PlanView, points: Sequence[Point]) -> None:
