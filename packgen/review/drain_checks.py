@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from packgen.core import figures
 from packgen.core.finding import Finding
-from packgen.core.plane import Polygon, bounds, contains
+from packgen.core.plane import Polygon, bounds, centroid, contains, segment_distance
 from packgen.core.surface import level_at
 from packgen.core.worked import FILE, PRACTICE
 from packgen.heights.settle import fill_of
@@ -15,6 +15,8 @@ from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.survey.doors import wall_number
 from packgen.survey.model import CutOut
+
+AT_WALL_MM = 1.0  # a side of a channel this near to a wall has no floor beyond it
 
 
 def drains(job: Job) -> Iterator[Finding]:
@@ -44,7 +46,7 @@ def drains(job: Job) -> Iterator[Finding]:
                 cures=("a lower drain", f"raise the finished level {mm(short)}", "a recess in the base under it"),
                 place=drain.marks.of("body height"),
             )
-        surface = min(job.finished_at(p) for p in corners)
+        surface = _surface_at(job, cuts)
         if drain.top is not None and drain.top > surface:
             yield found(
                 "stop",
@@ -72,6 +74,16 @@ def drains(job: Job) -> Iterator[Finding]:
                 cures=("stop the rail on each side of the drain", "move the line beside it"),
                 place=place,
             )
+
+
+def _surface_at(job: Job, cuts: list[CutOut]) -> float:
+    """The surface that the grating meets: round the middle of a point drain, along the free sides of a channel."""
+    corners = [p for c in cuts for p in c.shape.shell]
+    if cuts[0].kind == "drain":
+        return job.finished_at(centroid(cuts[0].shape))
+    walls = [w.line for r in job.survey.rooms for w in r.walls]
+    off = [p for p in corners if min(segment_distance(p, wall) for wall in walls) > AT_WALL_MM]
+    return min(job.finished_at(p) for p in off or corners)
 
 
 def _cuts_of(job: Job, drain: Drain) -> list[CutOut]:

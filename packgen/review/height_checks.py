@@ -8,12 +8,13 @@ from collections.abc import Iterator
 from packgen.core import figures
 from packgen.core.finding import Finding
 from packgen.core.place import Place
-from packgen.core.plane import centroid
 from packgen.core.worked import FILE
 from packgen.heights.model import Bound, DoorStep, RailOverService, ZoneHeights
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.trade.grid_rules import grid_rule, value
+
+DOOR = "step at door"  # the window's rule at an inside door
 
 
 def zones_judged(job: Job) -> tuple[ZoneHeights, ...]:
@@ -44,18 +45,28 @@ def no_height_fits(job: Job) -> Iterator[Finding]:
             limit=high.level_mm,
             unit="mm",
             source=low.source or high.source or FILE,
-            cures=(f"let {_rule(low)} give {mm(gap)}", f"let {_rule(high)} give {mm(gap)}", "another fill"),
-            place=_zone_place(job, zone.zone, "finished level"),
+            cures=_giving_way(low, high, gap),
+            place=zone_place(job, zone.zone, "finished level"),
         )
 
 
+def _giving_way(low: Bound, high: Bound, gap_mm: float) -> list[str]:
+    """What each of the two rules would have to give; a door gives by a ramp strip, and no fill changes a door."""
+    doors = [b.place for b in (low, high) if b.rule == DOOR]
+    cures = [f"let {_rule(b)} give {mm(gap_mm)}" for b in (low, high)]
+    cures += [f"a ramp strip at the {door} (ramp strip: yes)" for door in doors]
+    return cures if len(doors) == 2 else [*cures, "another fill"]
+
+
 def _rule(bound: Bound) -> str:
+    if bound.rule == DOOR:
+        return f"the step at the {bound.place}"
     if not bound.place or bound.place in bound.rule:
         return bound.rule
     return f"{bound.rule} {bound.place}" if bound.place.startswith("near ") else f"{bound.rule} at {bound.place}"
 
 
-def _zone_place(job: Job, zone: str, key: str) -> Place | None:
+def zone_place(job: Job, zone: str, key: str) -> Place | None:
     record = job.file_zone(zone)
     return record.marks.of(key) if record else None
 
@@ -235,59 +246,6 @@ def _obstacle_place(job: Job, name: str) -> Place | None:
     return obstacles[0].marks.of("top") if obstacles else None
 
 
-def zone_borders(job: Job) -> Iterator[Finding]:
-    """Where two zones meet with a step, and rails that run over a border at which the rail tops differ."""
-    limit = job.project.limits.step_without_ramp_strip
-    for border in job.heights.borders:
-        if abs(border.step_mm) <= limit:
-            continue
-        turn = "above" if border.step_mm > 0 else "below"
-        yield found(
-            "caution",
-            "step-between-zones",
-            f"Where they meet, {border.second} is {mm(abs(border.step_mm))} {turn} {border.first}; {mm(limit)} is "
-            "allowed without a strip.",
-            where=f"border of {border.first} and {border.second}",
-            number=abs(border.step_mm),
-            limit=limit,
-            unit="mm",
-            source=FILE,
-            cures=("a bevelled strip along the border", "bring the two finished levels together"),
-            place=_zone_place(job, border.second, "finished level"),
-        )
-    if job.heights.border_rails:
-        names = figures.listed(job.heights.border_rails)
-        yield found(
-            "stop",
-            "rail-over-border",
-            f"{many(len(job.heights.border_rails), 'rail')} would run over the border of two zones whose rail tops "
-            f"differ: {names}. A rail is straight: it cannot be at two heights.",
-            where=names,
-            source=FILE,
-            cures=(
-                "end the rail at the border, a leg each side",
-                "bring the two rail tops together",
-            ),
-            place=_zone_place(job, job.heights.zones[-1].name, "finished level"),
-        )
-
-
-def floor_unclaimed(job: Job) -> Iterator[Finding]:
-    if not job.heights.unclaimed:
-        return
-    at = job.near(centroid(job.heights.unclaimed[0]))
-    yield found(
-        "stop",
-        "floor-unclaimed",
-        f"{many(len(job.heights.unclaimed), 'part')} of the floor round {at} belongs to no zone: nobody has said how "
-        "high it shall be.",
-        where=at,
-        source=FILE,
-        cures=("let the zones under finishes cover the whole room",),
-        place=job.project.finishes[-1].marks.of("covers"),
-    )
-
-
 CHECKS = (
     no_height_fits,
     depth_rules,
@@ -295,6 +253,4 @@ CHECKS = (
     pipe_blocks_rail,
     step_at_door,
     step_at_obstacle,
-    zone_borders,
-    floor_unclaimed,
 )

@@ -25,7 +25,7 @@ from packgen.layout.model import JointLine
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.trade.grid_rules import value
-from packgen.trade.limits import field_faults, field_rule, limit
+from packgen.trade.limits import FieldRule, field_faults, field_rule, limit
 from packgen.trade.tables import source
 
 CUT_MM = 1.0  # width of a joint that the file draws without one, so that it parts the field
@@ -127,39 +127,55 @@ def joint_missing(job: Job) -> Iterator[Finding]:
     if not job.screed or job.outside:
         return
     rule = field_rule(job.binder, job.heated)
+    wrong: dict[str, list[Polygon]] = {}
     for part in fields(job):
-        x0, y0, x1, y1 = bounds(part)
-        long, short, size = max(x1 - x0, y1 - y0) / 1e3, min(x1 - x0, y1 - y0) / 1e3, area(part) / 1e6
-        wrong = field_faults(short, long, size, rule)
-        sort = "heated screed" if job.heated else "screed"
-        place = job.project.joints[0].marks.start if job.project.joints else job.project.fills.marks.of("use")
-        says = {
-            "area": (f"{figures.number(size, 2)} m² in one field; {mm(rule.area_m2)} is the most for a {sort}.", size),
-            "side": (f"A field {figures.number(long, 2)} m long; {mm(rule.side_m)} is the most for a {sort}.", long),
-            "ratio": (
-                f"A field {figures.number(long, 2)} by {figures.number(short, 2)} m: the long side should be at most "
-                f"{mm(rule.ratio or 0)} times the short one.",
-                long / short,
-            ),
-        }
-        if wrong:
-            first = wrong[0]
-            stops = job.heated and first != "ratio"
-            yield found(
-                "stop" if stops else "caution",
-                "joint-missing",
-                says[first][0],
-                where=f"field round {job.near(label_point(part))}",
-                number=says[first][1],
-                limit={"area": rule.area_m2, "side": rule.side_m, "ratio": rule.ratio}[first],
-                unit={"area": "m²", "side": "m", "ratio": "times"}[first],
-                source=rule.source,
-                cures=("a movement joint on a line across the field", "another fill"),
-                place=place,
-            )
+        long, short, size = _sides(part)
+        for first in field_faults(short, long, size, rule)[:1]:
+            wrong.setdefault(first, []).append(part)
+    for fault, parts in wrong.items():
+        yield _too_large(job, fault, parts, rule)
     if job.heated:
         yield from _doorways(job)
         yield from _corners(job)
+
+
+def _sides(field: Polygon) -> tuple[float, float, float]:
+    """The long and the short side of the box round a field, m, and its area, m²."""
+    x0, y0, x1, y1 = bounds(field)
+    return max(x1 - x0, y1 - y0) / 1e3, min(x1 - x0, y1 - y0) / 1e3, area(field) / 1e6
+
+
+def _too_large(job: Job, fault: str, parts: list[Polygon], rule: FieldRule) -> Finding:
+    """The fields at fault alike as one finding; the figure is that of the worst."""
+    screed = "heated screed" if job.heated else "screed"
+
+    def figure(part: Polygon) -> float:
+        long, short, size = _sides(part)
+        return {"area": size, "side": long, "ratio": long / short}[fault]
+
+    worst = max(parts, key=figure)
+    long, short, size = _sides(worst)
+    says = {
+        "area": f"{figures.number(size, 2)} m² in one field; {mm(rule.area_m2)} is the most for a {screed}.",
+        "side": f"A field {figures.number(long, 2)} m long; {mm(rule.side_m)} is the most for a {screed}.",
+        "ratio": f"A field {figures.number(long, 2)} by {figures.number(short, 2)} m: the long side should be at most "
+        f"{mm(rule.ratio or 0)} times the short one.",
+    }[fault]
+    at = [job.near(label_point(p)) for p in parts]
+    if len(parts) > 1:
+        says += f" {len(parts)} such fields: round {figures.listed(at)}."
+    return found(
+        "stop" if job.heated and fault != "ratio" else "caution",
+        "joint-missing",
+        says,
+        where=f"{'field' if len(parts) == 1 else 'fields'} round {figures.listed(at)}",
+        number=figure(worst),
+        limit={"area": rule.area_m2, "side": rule.side_m, "ratio": rule.ratio}[fault],
+        unit={"area": "m²", "side": "m", "ratio": "times"}[fault],
+        source=rule.source,
+        cures=("a movement joint on a line across the field", "another fill"),
+        place=job.project.joints[0].marks.start if job.project.joints else job.project.fills.marks.of("use"),
+    )
 
 
 def _doorways(job: Job) -> Iterator[Finding]:

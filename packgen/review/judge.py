@@ -26,6 +26,7 @@ from packgen.review import (
     water_checks,
     weather_checks,
     work_checks,
+    zone_checks,
 )
 from packgen.review.job import Job
 from packgen.review.lifted import with_lifts
@@ -37,6 +38,7 @@ Check = Callable[[Job], Iterator[Finding]]
 CHECKS: tuple[Check, ...] = (
     *survey_checks.CHECKS,
     *height_checks.CHECKS,
+    *zone_checks.CHECKS,
     *kit_checks.CHECKS,
     *foot_checks.CHECKS,
     *load_checks.CHECKS,

@@ -40,7 +40,7 @@ def _places(legs: list[LegSetting]) -> tuple[LegSetting, str, str]:
 def _too_short(job: Job, legs: list[LegSetting]) -> Finding:
     worst, where, rest = _places(legs)
     least, by = kit_range(job.project.kit).shortest, worst.short_by_mm
-    down = "to the depth each is short" if rest else f"{by}"
+    down = "what each leg is short" if rest else f"{by}"
     return found(
         "stop",
         "leg-out-of-range",

@@ -214,7 +214,8 @@ def deadline(job: Job) -> Iterator[Finding]:
         spare = "no day" if left == 0 else "one day"
         yield _close(
             "finish-too-late",
-            f"Ready by {figures.day(wanted)} is asked for; {ready[1]} is {figures.day(ready[0])}: {spare} to spare.",
+            f"Ready by {figures.day(wanted)} is asked for; the plan ends on {figures.day(ready[0])} ({ready[1]}): "
+            f"{spare} to spare.",
             "programme",
             left,
             0,

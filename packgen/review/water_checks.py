@@ -86,7 +86,7 @@ def fall_of_surface(job: Job) -> Iterator[Finding]:
                 limit=rule.value,
                 unit="mm per metre",
                 source=rule.source,
-                cures=(f"a fall of {mm(rule.value)} per metre or more, away from the house",),
+                cures=(f"a fall of {mm(rule.value)} per metre or more, {_way(job)}",),
                 place=place,
             )
         elif job.outside and (door := _door_downhill(job, zone)):
@@ -99,6 +99,13 @@ def fall_of_surface(job: Job) -> Iterator[Finding]:
                 cures=("turn the fall round, away from the house",),
                 place=place,
             )
+
+
+def _way(job: Job) -> str:
+    """Which way water is led: outside away from the house, inside to what takes it."""
+    if job.outside:
+        return "away from the house"
+    return "towards the drain" if job.project.drains else "towards a drain, which the file does not have yet"
 
 
 def _door_downhill(job: Job, zone: ZoneTop) -> str | None:

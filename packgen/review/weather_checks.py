@@ -148,8 +148,7 @@ def start_day(job: Job) -> Iterator[Finding]:
         yield found(
             "caution",
             "start-not-working-day",
-            f"{start.isoformat()} is a {weekday} and {why}: the plan begins on {figures.day(job.sequence.started)}, "
-            f"{job.sequence.started.isoformat()}.",
+            f"{start.isoformat()} is a {weekday} and {why}: the plan begins on {figures.day(job.sequence.started)}.",
             where="calendar",
             source=FILE,
             cures=(f"start: {job.sequence.started.isoformat()}", f"add the {weekday} to the working days"),
@@ -184,8 +183,8 @@ def finish_in_time(job: Job) -> Iterator[Finding]:
     yield found(
         "stop",
         "finish-too-late",
-        f"Ready by {figures.day(wanted)} is asked for; {event} is {figures.day(date)}: {many(late, 'day')} too late."
-        f"{others}",
+        f"Ready by {figures.day(wanted)} is asked for; the plan ends on {figures.day(date)} ({event}): "
+        f"{many(late, 'day')} too late.{others}",
         where="programme",
         number=late,
         limit=0,
