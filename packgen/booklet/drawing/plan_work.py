@@ -11,6 +11,8 @@ from packgen.booklet.drawing.labels import LEAST_MM, Label, width
 from packgen.core.plane import Point, Segment
 from packgen.plan import Plan
 
+TURN_MM = 4.94  # 14 pt: the turn of a bay
+
 
 def done_bays(view: PlanView, plan: Plan, names: Iterable[str]) -> None:
     """Hatch over bays that are already filled."""
