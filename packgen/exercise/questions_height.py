@@ -9,7 +9,7 @@ from packgen.exercise import ways_height as height
 from packgen.exercise.blanks import make, slip
 from packgen.exercise.model import Answers, Blank, Case, CaseLayer, CaseLeg, CaseRail, Slip, Way
 
-TARGET_RULE = "target reading = today's backsight + depth of the rail top below the datum (- height above it)"
+TARGET_RULE = "target reading = today's backsight + depth of the rail top below the datum, or less its height above"
 MOST_TARGETS = 3
 
 
