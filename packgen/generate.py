@@ -6,9 +6,11 @@ import gc
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
+from packgen.booklet.client.logo import logo_of
+from packgen.booklet.client.picture import Picture
 from packgen.booklet.make import make_pack, write_pack_files
 from packgen.booklet.pack import Written
 from packgen.core.finding import Fault
@@ -24,6 +26,7 @@ class Outcome:
     lines: tuple[str, ...]
     plan: Plan | None
     written: Written | None = None
+    logo: Picture | None = None
 
     @property
     def held(self) -> bool:
@@ -35,8 +38,11 @@ def plan_file(file: Path) -> Outcome:
     read = read_project(file.read_bytes(), file.name)
     if read.project is None:
         return Outcome(read.faults, read.lines, None)
+    logo = logo_of(read.project, file.parent)
+    if isinstance(logo, Fault):
+        return Outcome((*read.faults, logo), read.lines, None)
     with _keeping_all():
-        return Outcome(read.faults, read.lines, make_plan(read.project))
+        return Outcome(read.faults, read.lines, make_plan(read.project), logo=logo)
 
 
 @contextmanager
@@ -59,10 +65,10 @@ def build_file(file: Path, out: Path, edition: str | None = None) -> Outcome:
     outcome = plan_file(file)
     if outcome.plan is None:
         return outcome
-    packs = [make_pack(outcome.plan, name) for name in _editions(edition, outcome.plan.project.project.reader)]
-    folder = out / folder_name(file)
-    written = write_pack_files(packs[0], folder, project_folder=file.parent, also=packs[1:])
-    return Outcome(outcome.faults, outcome.lines, outcome.plan, written)
+    editions = _editions(edition, outcome.plan.project.project.reader)
+    packs = [make_pack(outcome.plan, name, outcome.logo) for name in editions]
+    written = write_pack_files(packs[0], out / folder_name(file), also=packs[1:])
+    return replace(outcome, written=written)
 
 
 def _editions(asked: str | None, reader: str) -> tuple[str, ...]:

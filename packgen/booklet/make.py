@@ -8,6 +8,8 @@ from pathlib import Path
 
 from markupsafe import Markup
 
+from packgen.booklet.client.logo import letterhead
+from packgen.booklet.client.picture import Picture
 from packgen.booklet.editions import sheets_of
 from packgen.booklet.facts import PackFacts, band_of, pack_facts, see_in
 from packgen.booklet.html import fill
@@ -21,21 +23,22 @@ from packgen.booklet.write import write_folder
 from packgen.plan import Plan
 
 
-def make_pack(plan: Plan, edition: str) -> Pack:
-    """Lays out all sheets of an edition as HTML, with the plan as data and as tables. Reads templates only."""
+def make_pack(plan: Plan, edition: str, logo: Picture | None = None) -> Pack:
+    """Lays out all sheets of an edition as HTML, with the plan as data and as tables. Reads templates only.
+
+    edition: "site" or "client". logo: the contractor's, read by client.logo.logo_of; only the client's pack shows it.
+    """
     sheets = sheets_of(plan, edition)
     facts = pack_facts(plan, sheets)
+    if logo is not None:
+        facts = replace(facts, logo=letterhead(plan.project, logo))
     return Pack(edition, facts, render(plan, sheets, facts), plan_as_data(plan), csv_tables(plan))
 
 
-def write_pack_files(
-    pack: Pack, folder: Path, pdf: bool = True, project_folder: Path | None = None, also: Sequence[Pack] = ()
-) -> Written:
+def write_pack_files(pack: Pack, folder: Path, pdf: bool = True, also: Sequence[Pack] = ()) -> Written:
     """Writes the pack into `folder`, which is replaced whole or not at all. OSError where writing fails.
 
     also: other editions of the same plan, beside it.
-
-    project_folder: where a picture that the project file names lies (the client's logo, in the client edition).
     """
     return write_folder((pack, *also), folder, pdf)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from packgen.booklet.client.blocks import Block, Rows, Section, Small, Text
+from packgen.booklet.client.blocks import Block, Either, Rows, Section, Small, Text
 from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.sources import Marks
 from packgen.booklet.facts import first_upper
@@ -17,6 +17,7 @@ LEAD = (
     "The project file does not state these values; they were taken as follows. If one is not so, the client is told "
     "before the work goes on, and the plan is made again."
 )
+ELSEWHERE = "Rules of the plan that no key of the file overrules are listed in the work pack, sheets Assumed values."
 NOTHING = "Every value that changes price, height, time or load is stated in the project file."
 CHANGES: tuple[tuple[str, str], ...] = (
     ("height", r"least depth|depth too small|\bsteps\b|parts of legs|rails over pipes|floor to the door|cover over"),
@@ -45,8 +46,10 @@ def section(plan: Plan) -> Section:
         return Section("assumptions", "Assumptions", (Text(NOTHING),))
     blocks: list[Block] = [Text(LEAD, leads=True), Rows(Desk(columns, tuple(rows)))]
     rest = _rest([(a, c) for a, c in found if not a.overrule], marks)
-    if rest or marks.line():
-        blocks.append(Small(f"{rest} {marks.line()}".strip()))
+    if rest:
+        blocks.append(Either(1, (Small(rest),), (Small(ELSEWHERE),)))
+    if marks.line():
+        blocks.append(Small(marks.line()))
     return Section("assumptions", "Assumptions", tuple(blocks))
 
 

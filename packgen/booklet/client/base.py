@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packgen.booklet.base_spots import Spot, place_words, spots
-from packgen.booklet.client.blocks import MISSING, Block, Rows, Section, Text
+from packgen.booklet.client.blocks import MISSING, Block, Either, Rows, Section, Text
 from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.tables import pairs
 from packgen.booklet.facts import first_upper
@@ -22,7 +22,7 @@ def section(plan: Plan) -> Section:
     blocks: list[Block] = [
         Rows(pairs(tuple(_stated(plan)), "As stated in the project file")),
         Rows(pairs(tuple(_measured(plan)), "As measured")),
-        Rows(_spots(plan)),
+        Either(3, (Rows(_spots(plan)),), ()),
     ]
     if suspects := plan.survey.suspects:
         blocks.append(Text(_suspects(plan, suspects)))
@@ -141,13 +141,13 @@ def _spots(plan: Plan) -> Table:
         rows.append(Row((spot.kind, spot.name, along, into, words, spot.follows), "light"))
     columns = (
         Column("", width_mm=14),
-        Column("place", width_mm=17),
+        Column("read at", width_mm=17),
         Column("along wall 1", "number", 25),
         Column("into the room", "number", 27),
         Column("level", width_mm=36),
         Column("what follows"),
     )
-    return Desk(columns, tuple(rows), "Highest and lowest places read")
+    return Desk(columns, tuple(rows))
 
 
 def _suspects(plan: Plan, suspects: tuple[Suspect, ...]) -> str:

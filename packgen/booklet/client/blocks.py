@@ -106,7 +106,17 @@ class Filler:
     make: Callable[[float], Table | None]
 
 
-Block = Heading | Text | Small | Rows | Drawn | Drawing | Filler
+@dataclass(frozen=True, slots=True)
+class Either:
+    """Blocks that give way to shorter ones where the statement would be too long; lower ranks give way first."""
+
+    kind: ClassVar[str] = "either"
+    rank: int
+    full: tuple[Block, ...]
+    short: tuple[Block, ...]
+
+
+Block = Heading | Text | Small | Rows | Drawn | Drawing | Filler | Either
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +126,17 @@ class Section:
     key: str
     title: str
     blocks: tuple[Block, ...]
+
+
+def resolved(blocks: tuple[Block, ...], rank: int) -> tuple[Block, ...]:
+    """The blocks with everything up to a rank in its short form."""
+    out: list[Block] = []
+    for block in blocks:
+        if isinstance(block, Either):
+            out += resolved(block.short if block.rank <= rank else block.full, rank)
+        else:
+            out.append(block)
+    return tuple(out)
 
 
 def drawn_mm(drawing: Markup) -> float:

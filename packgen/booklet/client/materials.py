@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from packgen.booklet.client.blocks import MISSING, Block, Rows, Section
+from packgen.booklet.client.blocks import MISSING, Block, Either, Rows, Section, Text
 from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.tables import pairs
 from packgen.booklet.facts import first_upper
@@ -15,6 +15,7 @@ from packgen.plan import Plan
 from packgen.project.work_model import Fill
 
 MOST_ORDER = 24
+ELSEWHERE = "Quantities of every item stand in the order list of the work pack; the main ones under the scope."
 
 
 def section(plan: Plan) -> Section:
@@ -24,7 +25,7 @@ def section(plan: Plan) -> Section:
         for fill in fills_in_use(plan)[:3]
     ]
     blocks.append(Rows(pairs(tuple(_kit(plan)), "Rails, legs and sheets, as stated in the project file")))
-    blocks.append(Rows(_order(plan)))
+    blocks.append(Either(2, (Rows(_order(plan)),), (Text(ELSEWHERE),)))
     return Section("materials", "Materials", tuple(blocks))
 
 
@@ -125,9 +126,9 @@ def _order(plan: Plan) -> Table:
     if len(lines) > MOST_ORDER:
         rows.append(Row((f"and {len(lines) - MOST_ORDER} more rows, in the work pack", "", "", ""), "light"))
     columns = (
-        Column("item"),
+        Column("quantities, spare included"),
         Column("quantity", "number", 27),
         Column("mass", "number", 16, "kg"),
         Column("for", width_mm=46),
     )
-    return Desk(columns, tuple(rows), "Quantities, spare included")
+    return Desk(columns, tuple(rows))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from packgen.booklet.base_spots import spots
-from packgen.booklet.client.blocks import Rows, Section
+from packgen.booklet.client.blocks import Either, Rows, Section
 from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.refs import see
 from packgen.booklet.client.tables import by_zone, rail_words
@@ -35,17 +35,23 @@ class Step:
 
 
 def section(plan: Plan) -> Section:
-    """One table, a row a step."""
+    """One table, a row a step; without the records where the statement would be too long."""
+    found = steps(plan)
+    return Section("method", "Method, step by step", (Either(4, (_table(found, True),), (_table(found, False),)),))
+
+
+def _table(found: tuple[Step, ...], records: bool) -> Rows:
     rows = [
-        Row((str(n), s.says, s.who, f"{s.check}. Record: {s.record}."), "light") for n, s in enumerate(steps(plan), 1)
+        Row((str(n), s.says, s.who, f"{s.check}. Record: {s.record}." if records else s.check), "light")
+        for n, s in enumerate(found, 1)
     ]
     columns = (
         Column("", "number", 9),
         Column("what is done"),
         Column("who, when", width_mm=38),
-        Column("check and record", width_mm=54),
+        Column("check and record" if records else "check", width_mm=54 if records else 44),
     )
-    return Section("method", "Method, step by step", (Rows(Desk(columns, tuple(rows))),))
+    return Rows(Desk(columns, tuple(rows)))
 
 
 def steps(plan: Plan) -> tuple[Step, ...]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
-from packgen.booklet.client.blocks import MISSING, Block, Rows, Section, Text
+from packgen.booklet.client.blocks import MISSING, Block, Either, Rows, Section, Text
 from packgen.booklet.client.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import SHEET_MM, Column, Row, Table
@@ -14,6 +15,7 @@ from packgen.quantities.model import FillComparison
 
 NAME_MM = 52.0
 MOST_FILLS = 4
+LESS = ("Finish above the rails, mm", "Legs with extension", "Depth allowed, mm", "Resistance to heat, m²K/W")
 
 Cell = Callable[[Plan, FillComparison], str]
 
@@ -32,8 +34,15 @@ def section(plan: Plan) -> Section:
         "All at the same finished level. Where a fill takes or leaves a board, the rails move: legs, depths, litres, "
         "weight and dates are reckoned again for each. An option that fails is shown with the code of what it fails."
     )
-    blocks: list[Block] = [Text(lead, leads=True), Rows(_table(plan, fills[:MOST_FILLS])), Rows(_when(plan, fills))]
+    blocks: list[Block] = [Text(lead, leads=True), _compared(plan, fills[:MOST_FILLS]), Rows(_when(plan, fills))]
     return Section("options", "Options compared", tuple(blocks))
+
+
+def _compared(plan: Plan, fills: Sequence[FillComparison]) -> Either:
+    """All rows, or without those that the others tell nearly as well."""
+    whole = _table(plan, fills)
+    fewer = replace(whole, rows=tuple(r for r in whole.rows if r.cells[0] not in LESS))
+    return Either(3, (Rows(whole),), (Rows(fewer),))
 
 
 def _table(plan: Plan, fills: Sequence[FillComparison]) -> Table:

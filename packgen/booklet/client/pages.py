@@ -9,7 +9,7 @@ from packgen.booklet.client.blocks import Block, Drawing, Drawn, Filler, Heading
 from packgen.booklet.rows import Table, parted
 
 ROOM_MM = 237.0  # of a page below its head; the gap below the last block may reach into its margin
-TALL_ROW_MM = 14.0  # one row this tall may end a page or begin one; of lower rows it takes two
+TALL_ROW_MM = 9.5  # one row this tall may end a page or begin one; of lower rows it takes two
 STEP_MM = 4.0
 
 
@@ -137,7 +137,7 @@ def least_of(table: Table) -> float:
     alone = 1 if first >= TALL_ROW_MM and not table.rows[0].title else 2
     if len(table.rows) > 1 and table.rows[0].title:
         alone = 2 if table.row_mm(table.rows[1]) >= TALL_ROW_MM else 3
-    return table.head_mm + sum(table.row_mm(r) for r in table.rows[:alone]) + 4.0
+    return table.head_mm + sum(table.row_mm(r) for r in table.rows[:alone])
 
 
 def _least_after(after: Sequence[Block]) -> float:

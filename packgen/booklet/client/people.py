@@ -37,7 +37,7 @@ def _people(plan: Plan) -> Table:
         Column("competence paper", width_mm=42),
         Column("name", width_mm=42),
     )
-    return Desk(columns, tuple(rows), "People")
+    return Desk(columns, tuple(rows))
 
 
 def _hours(plan: Plan) -> str:
@@ -57,7 +57,7 @@ def _plant(plan: Plan) -> Table:
         Row((p.item, str(p.number), p.power or MISSING, _output(p), MISSING, MISSING, MISSING), "light") for p in used
     ] or [Row(("none in the project file", "", "", "", "", "", ""), "light")]
     columns = (
-        Column("item"),
+        Column("plant"),
         Column("number", "number", 17),
         Column("power, fuel", width_mm=25),
         Column("output", width_mm=27),
@@ -65,7 +65,7 @@ def _plant(plan: Plan) -> Table:
         Column("where it stands", width_mm=28),
         Column("checked by", width_mm=24),
     )
-    return Desk(columns, tuple(rows), "Plant and power")
+    return Desk(columns, tuple(rows))
 
 
 def _output(p: Plant) -> str:

@@ -60,13 +60,13 @@ def _zones(plan: Plan) -> Table:
         Column("layers above, from the top"),
         Column("fill", width_mm=27),
     )
-    return Desk(columns, tuple(rows), "What is built")
+    return Desk(columns, tuple(rows))
 
 
 def _included(plan: Plan) -> Table:
     rows = [Row(cells, "light") for cells in _work(plan)]
     columns = (Column("included in this statement"), Column("how much", width_mm=84))
-    return Desk(columns, tuple(rows), "Included")
+    return Desk(columns, tuple(rows))
 
 
 def _work(plan: Plan) -> Iterator[tuple[str, str]]:
@@ -118,7 +118,7 @@ def _edges(plan: Plan) -> Table:
         Column("finished level there"),
         Column("step", width_mm=32),
     )
-    return Desk(columns, tuple(rows), "Where the floor ends")
+    return Desk(columns, tuple(rows))
 
 
 def _other_edges(plan: Plan) -> Iterator[tuple[str, str, str, str]]:

@@ -3,28 +3,68 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from importlib import import_module
+from dataclasses import replace
+from types import ModuleType
 
-from packgen.booklet.client import document
-from packgen.booklet.client.blocks import Heading, Section
+from packgen.booklet.client import (
+    acceptance,
+    assumptions,
+    base,
+    client,
+    document,
+    drawings,
+    environment,
+    exclusions,
+    materials,
+    method,
+    options,
+    people,
+    price,
+    programme,
+    quality,
+    risks,
+    scope,
+    signoffs,
+    unconfirmed,
+    variations,
+)
+from packgen.booklet.client.blocks import Heading, Section, resolved
 from packgen.booklet.client.pages import Page, flow
 from packgen.booklet.sheet import Sheet
 from packgen.core.figures import listed
 from packgen.plan import Plan
 
+MOST_SHEETS, MOST_RANK = 14, 5
 TITLE = "Method statement"
+MODULES: dict[str, ModuleType] = {
+    module.__name__.rsplit(".", 1)[1]: module
+    for module in (
+        *(unconfirmed, scope, drawings, assumptions, exclusions, base, method, people, programme, client, risks),
+        *(materials, environment, quality, signoffs, options, price, variations, acceptance),
+    )
+}
 PURPOSE = "The job on one page: parties, figures, what is open, and the section that has it."
 
 
 def sheets(plan: Plan, keys: Sequence[str]) -> tuple[Sheet, ...]:
     """The first page, section 1, and the pages of the others. keys: modules of this room, the first page first."""
     sections = [_section(plan, key) for key in keys[1:]]
-    pages = flow(sections, 2)
+    pages = _within(sections)
     return (_first(plan, sections, pages), *_pages(sections, pages))
 
 
+def _within(sections: Sequence[Section]) -> tuple[Page, ...]:
+    """The pages, in short form as far as it takes to stay within the sheets."""
+    pages: tuple[Page, ...] = ()
+    for rank in range(MOST_RANK + 1):
+        pages = flow([replace(s, blocks=resolved(s.blocks, rank)) for s in sections], 2)
+        if len(pages) < MOST_SHEETS:
+            break
+    return pages
+
+
 def _section(plan: Plan, key: str) -> Section:
-    made: Section = import_module(f"packgen.booklet.client.{key}").section(plan)
+    made: Section = MODULES[key].section(plan)
     return made
 
 

@@ -54,7 +54,7 @@ def _holds(plan: Plan) -> Table:
         Column("found, limit", width_mm=27),
         Column("lifted by", width_mm=19),
     )
-    return Desk(columns, tuple(rows), "Open holds")
+    return Desk(columns, tuple(rows))
 
 
 def _words(f: Finding) -> str:
