@@ -20,6 +20,7 @@ _IMPERIAL = {
     **dict.fromkeys(("ft", "foot", "feet", "'", "′"), FOOT_MM),
     **dict.fromkeys(("in", "inch", "inches", '"', "″", "''"), INCH_MM),
 }
+_MOST_FIGURES = 18  # a double holds no more
 _DASHES = dict.fromkeys(map(ord, "‐‑‒–—―−﹣－"), "-")
 _QUOTES = "\"'“”„‟‘’‚«»"
 _PLAIN = re.compile(r"[+-]?(?:[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+)")
@@ -75,6 +76,8 @@ def number(text: str, three_decimals: bool = False) -> float:
     if _DOUBTFUL.fullmatch(plain) and not three_decimals:
         whole, parts = re.sub("[.,]", "", plain), shown(float(plain.replace(",", ".")))
         raise NotUnderstood(f"'{text}' can be {whole} or {parts}: write {whole} or {parts}", whole, "doubtful-number")
+    if len(plain) > _MOST_FIGURES:
+        raise NotUnderstood(f"'{text[:20]}...' has {len(plain)} figures: no measure is so large", code="too-large")
     if _PLAIN.fullmatch(plain):
         return float(plain.replace(",", ".")) + 0.0
     if _GROUPED.fullmatch(plain):

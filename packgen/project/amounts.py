@@ -32,10 +32,17 @@ class Price:
 # --------------------------------------------------------------------------------- plain figures
 
 
+LONGEST_TEXT = 2_000  # more fills a page
+
+
 def words(text: str) -> str:
     plain = " ".join(text.split())
     if not plain:
         raise NotUnderstood("a text is wanted and nothing stands here", code="empty")
+    if len(plain) > LONGEST_TEXT:
+        raise NotUnderstood(
+            f"the text has {len(plain)} characters, and {LONGEST_TEXT} are the most", code="text-too-long"
+        )
     return plain
 
 

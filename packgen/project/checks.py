@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
 from packgen.core.figures import plain
 from packgen.core.finding import Fault
 from packgen.core.place import Marks, Place
-from packgen.project import floor_checks, level_checks, room_checks, wall_checks
+from packgen.project import floor_checks, level_checks, room_checks, walk, wall_checks
 from packgen.project.guess import likely_word
-from packgen.project.room_model import ProjectInfo
+from packgen.project.room_model import ProjectInfo, Room
 from packgen.project.work_model import (
     Calendar,
     Exercise,
@@ -46,6 +47,12 @@ def _least_most(
 
 def names_fit(project: ProjectInfo) -> Iterable[Fault]:
     longest = int(plausible("text", "longest_name"))
+    logo = project.contractor.logo if project.contractor else None
+    if logo is not None and project.contractor is not None:
+        inside = not re.match(r"[\\\\/]|[A-Za-z]:", logo) and ".." not in re.split(r"[\\\\/]", logo)
+        if not inside or not logo.lower().endswith((".png", ".svg", ".jpg", ".jpeg")):
+            says = f"logo: '{logo}' is not the name of a PNG, SVG or JPEG inside the project's folder"
+            yield Fault(project.contractor.marks.of("logo"), "path-outside", says)
     for key in ("name", "reference", "revision", "prepared by"):
         text = getattr(project, key.replace(" ", "_"))
         if len(text) > longest:
@@ -144,6 +151,12 @@ def _fill(name: str, fill: Fill) -> Iterable[Fault]:
     )
     yield from _above_zero(fill.marks, "a conductivity", conductivity=fill.conductivity)
     yield from _above_zero(fill.marks, "a time", working_time=fill.working_time)
+    yield from _waits(
+        fill.marks, walk_on_after=fill.walk_on_after, keep_covered=fill.keep_covered, load_after=fill.load_after
+    )
+    if 0 < fill.bag.makes < plausible("work", "smallest_bag_l"):
+        says = f"makes: a bag of {name} makes {plain(fill.bag.makes)} l: is it in litres?"
+        yield Fault(fill.bag.marks.of("makes"), "too-small", says)
     for key, value in (("fresh density", fill.fresh_density), ("hardened density", fill.hardened_density)):
         if value > plausible("fill", "heaviest_kg_m3"):
             says = f"{key}: {plain(value)} kg/m3 is heavier than any fill: is there a figure too many?"
@@ -156,6 +169,10 @@ def _fill(name: str, fill: Fill) -> Iterable[Fault]:
         for value, key in ((d.first_rate, "first rate"), (d.rest_rate, "rest rate")):
             if value <= 0:
                 yield Fault(d.marks.of(key), "not-above-zero", f"drying of {name}: at 0 mm per day it never dries")
+            elif value < plausible("work", "slowest_drying_mm_per_day"):
+                yield Fault(
+                    d.marks.of(key), "too-small", f"drying of {name}: at {plain(value, 6)} mm per day it never dries"
+                )
     for key, value in (("waste", fill.waste), ("settles", fill.settles)):
         if value >= 1:
             yield Fault(
@@ -169,8 +186,34 @@ def _fill(name: str, fill: Fill) -> Iterable[Fault]:
         )
 
 
+def _waits(marks: Marks, **days: int | None) -> Iterable[Fault]:
+    longest = plausible("work", "longest_wait_days")
+    for name, value in days.items():
+        if value is not None and value > longest:
+            key = name.replace("_", " ")
+            yield Fault(
+                marks.of(key), "too-large", f"{key}: {value} days is longer than any job: is there a figure too many?"
+            )
+
+
+def legs_counted(rooms: Sequence[Room], kit: Kit) -> Iterable[Fault]:
+    """Not more legs than anybody sets."""
+    if kit.module < plausible("kit", "smallest_module_mm"):
+        return
+    legs = sum(walk.area_mm2(room) for room in rooms) / kit.module**2
+    if legs > plausible("length", "most_legs"):
+        says = f"a module of {plain(kit.module)} would need {plain(legs, 0)} legs: is it right, and are the walls?"
+        yield Fault(kit.marks.of("module"), "too-large", says)
+
+
 def heating(heating: Heating | None) -> Iterable[Fault]:
-    if heating and heating.test_pressure:
+    if heating is None:
+        return
+    yield from _waits(heating.marks, heat_up_not_before=heating.heat_up_not_before)
+    for stage in (heating.first_stage, heating.second_stage, heating.cool_down):
+        if stage is not None:
+            yield from _waits(stage.marks, days=stage.days)
+    if heating.test_pressure:
         p = heating.test_pressure
         yield from _least_most(p.marks, "test pressure", p.least, p.most)
 
@@ -178,11 +221,19 @@ def heating(heating: Heating | None) -> Iterable[Fault]:
 def people(crew: Sequence[Person], plant: Sequence[Plant], rates: Rates) -> Iterable[Fault]:
     """Somebody works, and at some rate."""
     for person in crew:
+        if person.number > plausible("work", "most_of_a_kind"):
+            yield Fault(
+                person.marks.of("number"), "too-large", f"{person.role}: {person.number} is more than any crew has"
+            )
         if person.number < 1:
             yield Fault(person.marks.of("number"), "not-above-zero", f"{person.role}: 'number' must be 1 or more")
     for item in plant:
         if item.output is not None and item.output <= 0:
             yield Fault(item.marks.of("output"), "not-above-zero", f"{item.item}: an output of 0 fills nothing")
+    for person in crew:
+        if person.hours_a_day < plausible("work", "shortest_day_h"):
+            says = f"{person.role}: a day of {plain(person.hours_a_day)} hours is too short to begin"
+            yield Fault(person.marks.of("hours a day"), "too-small", says)
     for key, rate in (
         ("set grid", rates.set_grid),
         ("place fill", rates.place_fill),
@@ -191,6 +242,9 @@ def people(crew: Sequence[Person], plant: Sequence[Plant], rates: Rates) -> Iter
     ):
         if rate is not None and rate.value <= 0:
             yield Fault(rates.marks.of(key), "not-above-zero", f"{key}: at a rate of 0 the work never ends")
+        elif rate is not None and rate.value < plausible("work", f"slowest_{rate.unit}_per_hour"):
+            says = f"{key}: at {plain(rate.value, 6)} {rate.unit} per person hour the work never ends"
+            yield Fault(rates.marks.of(key), "too-small", says)
         elif rate is not None and rate.unit != "m2" and key != "place fill":
             yield Fault(
                 rates.marks.of(key), "wrong-unit", f"{key}: a rate in m2 per person hour is wanted here, not in litres"
@@ -226,6 +280,8 @@ def exercise(exercise: Exercise | None) -> Iterable[Fault]:
     ):
         if value < 1:
             yield Fault(exercise.marks.of(key), "not-above-zero", f"{key}: it must be 1 or more")
+        elif value > plausible("work", "most_of_a_kind"):
+            yield Fault(exercise.marks.of(key), "too-large", f"{key}: {value} is more than any class has")
     m = exercise.marks_for
     if m is not None:
         total = m.method + m.answer + m.units_and_tidiness
@@ -254,6 +310,7 @@ CHECKS: tuple[Check, ...] = (
     (("rooms", "joints"), floor_checks.joints),
     (("rooms", "drains"), floor_checks.drains),
     (("kit",), kit),
+    (("rooms", "kit"), legs_counted),
     (("fills",), fills),
     (("heating",), heating),
     (("crew", "plant", "rates"), people),

@@ -34,6 +34,7 @@ CODES: dict[str, str] = {
     "colon-in-text": "a second colon in a text without quotes",
     "no-colon": "a line or an item without a colon",
     "no-blank-after-colon": "a colon without a blank behind it",
+    "path-outside": "a file that is not inside the project's folder, or no picture",
     "bracket": "a bracket missing, of the wrong sort, or one too many",
     "comma-missing": "two values in braces without a comma between them",
     "comma-in-braces": "a comma inside a value in braces starts a new key",

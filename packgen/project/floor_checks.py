@@ -195,6 +195,10 @@ def services(rooms: Sequence[Room], services: Sequence[Service]) -> Iterable[Fau
                 "wall-unknown",
                 f"{s.name} runs along wall {s.runs_along}, and there are walls 1 to {most}",
             )
+        if s.number > plausible("work", "most_of_a_kind"):
+            yield Fault(
+                s.marks.of("number"), "too-large", f"{s.name}: {s.number} side by side are more than any floor has"
+            )
         if s.number < 1:
             yield Fault(s.marks.of("number"), "not-above-zero", f"{s.name}: 'number' must be 1 or more")
         if s.area is not None and (s.area.start[0] == s.area.end[0] or s.area.start[1] == s.area.end[1]):

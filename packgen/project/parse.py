@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 import yaml
@@ -84,6 +85,9 @@ class Parser:
         refused = self._anchor_or_tag(event)
         node: Node
         if isinstance(event, ScalarEvent):
+            if re.search(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]", event.value):
+                says = "an escape in this text stands for a control character: take it away"
+                return self._refuse(event, "control-character", says)
             node = self._scalar(event)
         elif isinstance(event, MappingStartEvent | SequenceStartEvent):
             if depth >= MOST_DEPTH:

@@ -272,7 +272,7 @@ class Today(Record):
 
     date: Day
     setup: Words | None = Field(default=None, alias="set-up")
-    backsight: Length
+    backsight: Distance
 
 
 class Laser(Record):

@@ -89,6 +89,7 @@ def read_lines(data: bytes) -> Lines:
     _markers(lines)
     _bullets(lines)
     _sections(lines)
+    _remarks(lines)
     if all(not line.strip() or line.lstrip().startswith("#") for line in clean) and not lines.faults:
         return _end("empty-file", "the file is empty: it holds only remarks", own)
     return lines
@@ -164,6 +165,19 @@ def _tabs(lines: Lines) -> None:
         says += f"; so in line{'s' if len(where) > 2 else ''} {', '.join(others)}"
     lines.faults.append(Fault(Place(n + 1, at + 1), "tab", says))
     lines.over = lines.over or any(not lines.clean[m][:a].strip() for m, a in where)
+
+
+def _remarks(lines: Lines) -> None:
+    """`House #12`: what was meant as text is a remark for the reader of the file."""
+    for n, line in enumerate(lines.clean):
+        found = re.match(r"\s*(?:- )?([A-Za-z][^#:\"'{\[]*): ([^#\"'{\[|>]*[^\s#\"'{\[|>]) (#[0-9A-Za-z].*)$", line)
+        if found:
+            says = (
+                f"'{found[3][:40]}' is a remark, because it begins with '#': put the text in quotes, "
+                "or a blank behind '#'"
+            )
+            guess = f'{found[1]}: "{found[2]} {found[3]}"'
+            lines.faults.append(Fault(Place(n + 1, found.start(3) + 1), "remark", says, guess))
 
 
 def _sections(lines: Lines) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from packgen.core.figures import plain
-from packgen.core.plane import Point
+from packgen.core.plane import Point, ring_area
 from packgen.project.room_model import Room, Wall
 from packgen.trade.plausible import plausible
 
@@ -40,6 +40,13 @@ def corners(room: Room) -> list[Point]:
         out.append((x, y))
         x, y = x + wall.length * sx, y + wall.length * sy
     return out
+
+
+def area_mm2(room: Room) -> float:
+    """Area as walked; of a skew room the most its walls can hold."""
+    if square(room):
+        return abs(ring_area(corners(room)))
+    return (sum(w.length for w in room.walls) / 4) ** 2
 
 
 def tape_limit(length: float) -> float:

@@ -11,7 +11,7 @@ from packgen.core.finding import Fault
 from packgen.core.plane import is_simple
 from packgen.project.rigid import missing_diagonals
 from packgen.project.room_model import Room, Tape, Wall
-from packgen.project.walk import corners, figures_slip, square, steps, tape_limit
+from packgen.project.walk import area_mm2, corners, figures_slip, square, steps, tape_limit
 from packgen.trade.plausible import plausible
 
 
@@ -19,7 +19,11 @@ def walls(rooms: Sequence[Room]) -> Iterable[Fault]:
     """The walls of each room go once round it."""
     for room in rooms:
         yield from (
-            [*_wall_numbers(room), *_wall_lengths(room)] or [*_turns(room)] or [*_closing(room)] or [*_crossing(room)]
+            [*_wall_numbers(room), *_wall_lengths(room)]
+            or [*_turns(room)]
+            or [*_closing(room)]
+            or [*_crossing(room)]
+            or [*_too_large(room)]
         )
 
 
@@ -43,6 +47,13 @@ def _wall_numbers(room: Room) -> Iterable[Fault]:
             )
         yield Fault(wall.marks.of("number"), "wall-order", says, f"wall {wanted}")
         return
+
+
+def _too_large(room: Room) -> Iterable[Fault]:
+    square_metres = area_mm2(room) / 1e6
+    if square_metres > plausible("length", "largest_floor_m2"):
+        says = f"'{room.name}' would have {plain(square_metres, 0)} m²: are there figures too many in its walls?"
+        yield Fault(room.walls[0].marks.of("length"), "too-large", says)
 
 
 def _wall_lengths(room: Room) -> Iterable[Fault]:
