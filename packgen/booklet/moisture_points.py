@@ -12,7 +12,9 @@ from packgen.plan import Plan
 from packgen.trade.site_readings import reading_rule, test_point_count
 
 RASTER_MM = 100.0
-DEEPEST_BAYS = 40  # per room and point, so that a hall takes seconds
+DEEPEST_BAYS = 40  # looked into in any room, and so many more for each point, so that a hall takes seconds
+BAYS_A_POINT = 4
+CLEAR_STEPS = 4  # rows and columns of places tried in a bay without pipes
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +43,7 @@ def test_points(plan: Plan) -> tuple[MoisturePoint, ...]:
 def _choose(plan: Plan, bays: list[Bay], count: int) -> list[tuple[Point, float, float | None]]:
     """Deepest first among those clear of pipes and well apart; where none is clear, the clearest."""
     deep = {name: d.most_mm for name, d in plan.heights.bay_depths}
-    bays = sorted(bays, key=lambda b: (-deep.get(b.name, 0.0), b.name))[: DEEPEST_BAYS * count]
+    bays = sorted(bays, key=lambda b: (-deep.get(b.name, 0.0), b.name))[: DEEPEST_BAYS + BAYS_A_POINT * count]
     pipes = [s for run in plan.layout.services for s in run.stretches]
     want = reading_rule("test_point_clear").value
     spots = [spot for b in bays if (spot := _best_in(plan, b, pipes, want))]
@@ -70,6 +72,8 @@ def _best_in(plan: Plan, bay: Bay, pipes: list[Segment], want_mm: float) -> tupl
     ]
     best: tuple[tuple[float, float, Point], tuple[Point, float, float | None]] | None = None
     across, down = math.ceil((x1 - x0) / RASTER_MM), math.ceil((y1 - y0) / RASTER_MM)
+    if not near:
+        across, down = min(across, CLEAR_STEPS), min(down, CLEAR_STEPS)
     for i in range(1, max(2, across)):
         for j in range(1, max(2, down)):
             at = (x0 + (x1 - x0) * i / max(2, across), y0 + (y1 - y0) * j / max(2, down))

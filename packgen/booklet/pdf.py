@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import gc
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -30,11 +30,23 @@ class Refused(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A sheet as a whole HTML document. style: CSS of this sheet alone, "" for none."""
+    """A sheet as a whole HTML document. style: CSS of this sheet alone, "" for none.
+
+    common: what follows the head, where many sheets have it alike: it is laid out once. `document` is then without it,
+    with COMMON in its place; `whole` has all.
+    """
 
     slug: str
     document: str
     style: str = ""
+    common: str = ""
+
+    @property
+    def whole(self) -> str:
+        return self.document.replace(COMMON, self.common) if self.common else self.document
+
+
+COMMON = "<!--common-->"
 
 
 def weasyprint_or_why() -> tuple[Any, str | None]:
@@ -50,7 +62,7 @@ def weasyprint_or_why() -> tuple[Any, str | None]:
     return weasyprint, None
 
 
-def write_pdf(weasyprint: Any, pages: Sequence[Page], css: str, root: Path, tight: str = "") -> bytes:
+def write_pdf(weasyprint: Any, pages: Iterable[Page], css: str, root: Path, tight: str = "") -> bytes:
     """All pages as one PDF/UA-1 file. root: the only folder a sheet may load from.
 
     tight: rules for a sheet that is a little too full. Overflow where it fills more than one page even so, Refused
@@ -66,18 +78,20 @@ def write_pdf(weasyprint: Any, pages: Sequence[Page], css: str, root: Path, tigh
     return data
 
 
-def _laid_out(weasyprint: Any, pages: Sequence[Page], css: tuple[str, str], root: Path, fetcher: Any) -> bytes:
+def _laid_out(weasyprint: Any, pages: Iterable[Page], css: tuple[str, str], root: Path, fetcher: Any) -> bytes:
     usual, tight = css
     base = root.resolve().as_uri() + "/"
     with _no_gc():
         fonts = weasyprint.text.fonts.FontConfiguration()
         shared = weasyprint.CSS(string=usual, font_config=fonts, base_url=base, url_fetcher=fetcher)
         first, laid_out = None, []
+        commons: dict[str, Any] = {}
         for page in pages:
             styles = [shared]
             if page.style:
                 styles.append(weasyprint.CSS(string=page.style, font_config=fonts, base_url=base, url_fetcher=fetcher))
-            html = weasyprint.HTML(string=page.document, base_url=base, url_fetcher=fetcher)
+            whole = page.whole if page.common not in commons else page.document
+            html = weasyprint.HTML(string=whole, base_url=base, url_fetcher=fetcher)
             document = html.render(font_config=fonts, stylesheets=styles, pdf_variant="pdf/ua-1")
             if len(document.pages) != 1:
                 closer = weasyprint.CSS(string=tight, font_config=fonts, base_url=base, url_fetcher=fetcher)
@@ -85,11 +99,32 @@ def _laid_out(weasyprint: Any, pages: Sequence[Page], css: tuple[str, str], root
             if len(document.pages) != 1:
                 raise Overflow(page.slug, len(document.pages))
             first = first or document
-            laid_out += document.pages
+            if page.common:
+                body = commons.setdefault(page.common, document.pages[0])
+                laid_out.append(body if body is document.pages[0] else _joined(document.pages[0], body))
+            else:
+                laid_out += document.pages
         if first is None:
             raise ValueError("a pack has at least one sheet")
         data: bytes = first.copy(laid_out).write_pdf(pdf_variant="pdf/ua-1", finisher=_page_labels)
     return data
+
+
+def _joined(bare: Any, body: Any) -> Any:
+    """A page with the head, foot and anchors of `bare` and, below its head, what stands in `body` below its own."""
+
+    def main_of(page_box: Any) -> list[Any]:
+        path = [page_box]
+        while path[-1].element_tag != "main":
+            path.append(path[-1].children[0])
+        return path
+
+    *outer, main = main_of(bare._page_box)
+    other = main_of(body._page_box)[-1]
+    made = main.copy_with_children([main.children[0], *other.children[1:]])
+    for box in reversed(outer):
+        made = box.copy_with_children([made, *box.children[1:]])
+    return type(bare)(made)
 
 
 def _page_labels(_document: Any, pdf: Any) -> None:

@@ -125,9 +125,13 @@ def _protection(plan: Plan) -> tuple[str, ...]:
 
 
 def _materials(plan: Plan) -> tuple[str, ...]:
-    return tuple(
-        f"{o.item}: {number(o.quantity, o.digits)} {o.unit}" for o in plan.purchase.order if not o.total and o.quantity
-    )
+    """Each thing of the order list once, the bags of all pours together."""
+    sums: dict[tuple[str, str], tuple[float, int]] = {}
+    for o in plan.purchase.order:
+        if o.quantity and not o.total:
+            before, digits = sums.get((o.item, o.unit), (0.0, o.digits))
+            sums[o.item, o.unit] = (before + o.quantity, digits)
+    return tuple(f"{item}: {number(total, digits)} {unit}" for (item, unit), (total, digits) in sums.items())
 
 
 def _hands(plan: Plan) -> tuple[str, ...]:

@@ -27,7 +27,7 @@ def write_folder(packs: Sequence[Pack], folder: Path, pdf: bool) -> Written:
                 data = write_pdf(weasyprint, pages_of(pack), css, templates_folder(), style("tight.css"))
                 files[f"{pack.stem}.pdf"] = data
     files |= text_files(packs, with_pdf=bool(files))
-    return Written(_replace(folder, files), why)
+    return Written(replace_folder(folder, files), why)
 
 
 def text_files(packs: Sequence[Pack], with_pdf: bool) -> dict[str, bytes]:
@@ -42,11 +42,13 @@ def text_files(packs: Sequence[Pack], with_pdf: bool) -> dict[str, bytes]:
     return {name: text.encode("utf-8") for name, text in texts.items()}
 
 
-def _replace(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
+def replace_folder(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
+    """Puts a folder of these files (names may hold a subfolder) in the place of the old one, whole or not at all."""
     folder.parent.mkdir(parents=True, exist_ok=True)
     fresh = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
     try:
         for name, data in files.items():
+            (fresh / name).parent.mkdir(parents=True, exist_ok=True)
             (fresh / name).write_bytes(data)
         fresh.chmod(0o755)
         old = fresh.with_name(fresh.name + "-old")
