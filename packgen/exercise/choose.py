@@ -47,11 +47,17 @@ class _Made:
     against: str
 
 
-def choose_versions(project: Project, pupils: int, level: int, sign: Sign = lambda _: "") -> ClassSet:
+def choose_versions(
+    project: Project,
+    pupils: int,
+    level: int,
+    sign: Sign = lambda _: "",
+    found: Callable[[Version], None] = lambda _: None,
+) -> ClassSet:
     """`pupils` versions of one project, equally hard, no two alike, each telling usual mistakes apart.
 
     NotPossible, in one sentence, where the section `exercise` asks for what cannot be had.
-    sign: names a plan on paper.
+    sign: names a plan on paper; found: is told of each version as it is kept.
     """
     if level not in LEVELS:
         raise NotPossible(f"a level of difficulty is 1, 2 or 3, and not {level}")
@@ -73,6 +79,7 @@ def choose_versions(project: Project, pupils: int, level: int, sign: Sign = lamb
             why = made if isinstance(made, str) else made.against or _against(made, versions, settings)
             if not why and isinstance(made, _Made):
                 versions.append(made.version)
+                found(made.version)
                 break
             thrown[why] += 1
         else:

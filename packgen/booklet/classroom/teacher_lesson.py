@@ -69,7 +69,8 @@ def _minutes(made: ClassSet, settings: Settings) -> Table:
     steps = {t: sum(b.steps for b in blanks if task_of(b) == t) for t in TASKS}
     start, end = _round(time * START_SHARE), _round(time * END_SHARE)
     work = time - start - end
-    rows, at = [], 0.0
+    rows: list[Row] = []
+    at = 0.0
     parts = [("hand out, read the task together", start, "sheets 1 and 2")]
     total = sum(steps.values())
     parts += [(f"task: {t.casefold()}", work * n / total, t) for t, n in steps.items() if n]

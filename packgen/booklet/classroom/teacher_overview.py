@@ -85,7 +85,7 @@ LEVEL_WORDS = {
 
 def _goals(made: ClassSet) -> Table:
     blanks = made.versions[0].blanks
-    rows = []
+    rows: list[Row] = []
     for goal, words in GOAL_WORDS.items():
         mine = [b for b in blanks if b.goal == goal]
         where = _ranges([b.number for b in mine]) if mine else "in the real bay" if goal == "G7" else "not asked"
@@ -133,7 +133,7 @@ def spread_of(made: ClassSet) -> tuple[tuple[str, float, float], ...]:
 
 
 def _alike(made: ClassSet) -> Table:
-    rows = []
+    rows: list[Row] = []
     for name, low, high in spread_of(made):
         text = f"{plain(low)} in all" if low == high else f"{plain(low)} to {plain(high)}"
         rows.append((name, text))
