@@ -133,7 +133,7 @@ def spread_of(made: ClassSet) -> tuple[tuple[str, float, float], ...]:
 
 
 def _alike(made: ClassSet) -> Table:
-    rows: list[Row] = []
+    rows: list[tuple[str, str]] = []
     for name, low, high in spread_of(made):
         text = f"{plain(low)} in all" if low == high else f"{plain(low)} to {plain(high)}"
         rows.append((name, text))
