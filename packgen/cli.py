@@ -16,10 +16,15 @@ from typing import NoReturn
 from packgen import __version__
 from packgen.booklet.plan_json import plan_as_data
 from packgen.core.finding import GATES, gate_holds
+from packgen.exercise.handed_in import AnswersFault
+from packgen.exercise.key import KeyFault
+from packgen.exercise.model import NotPossible
 from packgen.generate import Outcome, build_file, plan_file
+from packgen.project.read import ReadResult
 from packgen.project.schema import json_schema
 from packgen.project.show import show_fault, show_finding
 from packgen.project.starter import starter
+from packgen.school import class_file, class_table, mark_file, slip
 
 BUILT, HELD, REFUSED, USAGE, MISSING = 0, 1, 2, 3, 4
 
@@ -54,6 +59,14 @@ def commands() -> argparse.ArgumentParser:
         ("plan", "print plan.json; nothing is written"),
     ):
         todo.add_parser(name, help=text).add_argument("file", type=Path, metavar="FILE")
+    school = todo.add_parser("class", help="make a class set: pupils' sheets, the teacher's book, the key for marking")
+    school.add_argument("file", type=Path, metavar="FILE")
+    school.add_argument("--pupils", type=int, metavar="N", help="default: the versions the file asks for")
+    school.add_argument("--level", type=int, choices=(1, 2, 3), default=2, help="how much is given: 1 most, 3 least")
+    school.add_argument("--out", type=Path, default=Path("build"), metavar="DIR", help="default: build")
+    marks = todo.add_parser("mark", help="mark a file of answers (CSV or YAML) against a class set")
+    marks.add_argument("answers", type=Path, metavar="ANSWERS")
+    marks.add_argument("--set", type=Path, required=True, dest="folder", metavar="FOLDER", help="the set's folder")
     new = todo.add_parser("new", help="write a commented starter file that builds as it is")
     new.add_argument("name", metavar="NAME", help="a name, or a path ending in .yaml")
     todo.add_parser("schema", help="print the JSON Schema of the project file, for editors")
@@ -71,6 +84,10 @@ def main(argv: Sequence[str] | None = None) -> int:
                 return check(asked.file)
             case "plan":
                 return plan(asked.file)
+            case "class":
+                return make_class(asked.file, asked.pupils, asked.level, asked.out)
+            case "mark":
+                return mark_answers(asked.answers, asked.folder)
             case "new":
                 return new(asked.name)
             case _:
@@ -116,6 +133,28 @@ def plan(file: Path) -> int:
     return HELD if outcome.held else BUILT
 
 
+def make_class(file: Path, pupils: int | None, level: int, out: Path) -> int:
+    try:
+        read, written = class_file(file, pupils, level, out)
+    except NotPossible as why:
+        return _say(f"packgen: {file.name}: {why}", REFUSED)
+    if written is None:
+        return refused(read, file)
+    for line in (*written.says, *(f"wrote {path}" for path in written.paths)):
+        print(line)
+    return _say(f"packgen: {written.no_pdf}", MISSING) if written.no_pdf else BUILT
+
+
+def mark_answers(answers: Path, folder: Path) -> int:
+    try:
+        marking = mark_file(answers, folder)
+    except (AnswersFault, KeyFault) as why:
+        return _say(f"packgen: {answers.name}: {why}", REFUSED)
+    for line in (*class_table(marking), *(line for pupil in marking.pupils for line in slip(pupil))):
+        print(line)
+    return BUILT
+
+
 def new(name: str) -> int:
     path = Path(name if name.endswith((".yaml", ".yml")) else f"{name}.yaml")
     if path.exists():
@@ -125,7 +164,7 @@ def new(name: str) -> int:
     return BUILT
 
 
-def refused(outcome: Outcome, file: Path) -> int:
+def refused(outcome: Outcome | ReadResult, file: Path) -> int:
     for fault in outcome.faults:
         print(show_fault(fault, file.name, outcome.lines))
     count = len(outcome.faults)

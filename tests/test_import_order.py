@@ -23,6 +23,7 @@ ORDER = (
     "exercise",
     "booklet",
     "generate",
+    "school",
     "cli",
     "__main__",
 )
