@@ -25,7 +25,7 @@ def section(plan: Plan) -> Section:
         "acceptance",
         "Acceptance and signatures",
         (
-            Rows(_offered(plan), whole=True),
+            Rows(_offered(plan)),
             Text(_acknowledged(plan), leads=True),
             Rows(_signatures(plan), whole=True),
             Filler(_remarks),

@@ -45,12 +45,17 @@ def section(plan: Plan) -> Section:
     if not found:
         return Section("assumptions", "Assumptions", (Text(NOTHING),))
     blocks: list[Block] = [Text(LEAD, leads=True), Rows(Desk(columns, tuple(rows)))]
+    own_sources = marks.line()
     rest = _rest([(a, c) for a, c in found if not a.overrule], marks)
     if rest:
-        blocks.append(Either(1, (Small(rest),), (Small(ELSEWHERE),)))
-    if marks.line():
-        blocks.append(Small(marks.line()))
+        blocks.append(Either(2, _small(rest, marks.line()), _small(ELSEWHERE, own_sources)))
+    else:
+        blocks += _small(own_sources)
     return Section("assumptions", "Assumptions", tuple(blocks))
+
+
+def _small(*texts: str) -> tuple[Block, ...]:
+    return tuple(Small(text) for text in texts if text)
 
 
 def _rest(rules: list[tuple[Assumed, str]], marks: Marks) -> str:

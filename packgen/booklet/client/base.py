@@ -14,6 +14,7 @@ from packgen.core.figures import day, level, listed, number, plain, whole
 from packgen.plan import Plan
 from packgen.survey.model import RoomOutline, Suspect
 
+WHICH = {"high": "least fill", "low": "most fill"}
 MOST_SPOTS, MOST_SUSPECTS, MOST_ROOMS = 6, 4, 6
 
 
@@ -22,7 +23,7 @@ def section(plan: Plan) -> Section:
     blocks: list[Block] = [
         Rows(pairs(tuple(_stated(plan)), "As stated in the project file")),
         Rows(pairs(tuple(_measured(plan)), "As measured")),
-        Either(3, (Rows(_spots(plan)),), ()),
+        Either(4, (Rows(_spots(plan)),), ()),
     ]
     if suspects := plan.survey.suspects:
         blocks.append(Text(_suspects(plan, suspects)))
@@ -138,9 +139,9 @@ def _spots(plan: Plan) -> Table:
     for spot in found:
         along, into = place_words(plan, spot.at)
         words = level(spot.level_mm, plan.project.datum.name)
-        rows.append(Row((spot.kind, spot.name, along, into, words, spot.follows), "light"))
+        rows.append(Row((WHICH[spot.kind], spot.name, along, into, words, spot.follows), "light"))
     columns = (
-        Column("", width_mm=14),
+        Column("", width_mm=20),
         Column("read at", width_mm=17),
         Column("along wall 1", "number", 25),
         Column("into the room", "number", 27),

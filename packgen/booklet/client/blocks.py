@@ -116,7 +116,8 @@ class Either:
     short: tuple[Block, ...]
 
 
-Block = Heading | Text | Small | Rows | Drawn | Drawing | Filler | Either
+Laid = Heading | Text | Small | Rows | Drawn
+Block = Laid | Drawing | Filler | Either
 
 
 @dataclass(frozen=True, slots=True)

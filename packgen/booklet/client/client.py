@@ -47,15 +47,17 @@ def _asked(plan: Plan) -> Iterator[tuple[datetime.date, str]]:
         cold = [f.lowest_temperature for f in wet if f.lowest_temperature is not None]
         if cold and not plan.project.outside:
             yield pours[0].date, f"Room not below {plain(max(cold))} °C by day and night, windows shut, no draught"
+    dries = "test_not_before" in dates
+    look = "" if dries else "; surface looked at together, the covering may be called for"
     if "walk_on" in dates:
-        yield dates["walk_on"], "From this day on the floor may be walked on, not loaded"
+        yield dates["walk_on"], f"From this day on the floor may be walked on, not loaded{look}"
     if "load" in dates:
         yield dates["load"], "From this day on tools and material may stand on it, on boards"
     if "heat_up_not_before" in dates:
         yield dates["heat_up_not_before"], "Heating fitter runs up the heating and writes the log; not earlier"
-    if "test_not_before" in dates:
+    if dries:
         yield dates["test_not_before"], "Access for the moisture test; the covering is called for after it has passed"
-    elif pours:
+    elif pours and "walk_on" not in dates:
         yield pours[-1].date + ONE_DAY, "Surface looked at together; the covering may be called for"
 
 
@@ -78,7 +80,8 @@ def _does_not(plan: Plan) -> Iterator[tuple[str, str]]:
     if "load" in dates:
         yield "put loads, ladders, trolleys or other trades on it", day(dates["load"])
     if "covered_until" in dates:
-        yield "take the cover off, open windows, run fans or dryers", day(dates["covered_until"])
+        air = "" if plan.project.outside else ", open windows, run fans or dryers"
+        yield f"take the cover off{air}", day(dates["covered_until"])
     if "heat_up_not_before" in dates:
         yield "turn the floor heating on", day(dates["heat_up_not_before"])
     if "test_not_before" in dates:
@@ -87,4 +90,5 @@ def _does_not(plan: Plan) -> Iterator[tuple[str, str]]:
         yield "walk on loose fill that is not boarded", "it is boarded"
     rail = plan.project.kit.rail.height
     yield f"drill, screw or cut into the floor (rails {plain(rail)} high, services: drawing 1)", "asked and answered"
-    yield "fill or tile over a joint", "never: joints stay open through the covering" if plan.layout.joints else handed
+    if plan.layout.joints:
+        yield "fill or tile over a joint", "never: joints stay open through the covering"

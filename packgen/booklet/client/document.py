@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from packgen.booklet.client.blocks import HEAD_MM, MISSING, drawn_mm
 from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.price import total_words
 from packgen.booklet.client.refs import number_of
 from packgen.booklet.client.tables import by_zone, finished_words, holds_words, pairs
-from packgen.booklet.drawing.plan_view import key_plan
+from packgen.booklet.drawing.canvas import THIN
+from packgen.booklet.drawing.plan_view import plan_view, scale_bar
+from packgen.booklet.drawing.walls import cut_outs, names, walls
 from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import counted, fills_in_use, pack_word
 from packgen.booklet.rows import BODY_MM, Column, Row, Table
@@ -19,11 +23,12 @@ from packgen.core.figures import day, listed, number, plain, whole
 from packgen.core.finding import GATES, gate_holds
 from packgen.plan import Plan
 
+LEAST_MODULE_MM = 2.5  # paper between rails below which they are left out
 LETTERHEAD_MM, NO_LETTERHEAD_MM = 24.0, 12.0
 DATA_MM, PLAN_MM = 104.0, (70.0, 66.0)
 CONTENTS_LINE_MM, CONTENTS_HEAD_MM = 4.2, 11.5
 COLUMNS = 3
-GIVES_WAY = ("Fire", "Heating", "Legs and rails", "Steps at doors")  # rows that go where the page is full, last first
+GIVES_WAY = ("Steps at doors", "Legs and rails", "Depth of the fill")  # rows that go where the page is full
 CONTENTS_MM = 52.0  # of a title in one of the columns
 
 
@@ -39,7 +44,7 @@ class Key:
 def view(plan: Plan, contents: tuple[tuple[str, str, str, int], ...]) -> dict[str, object]:
     """What the template gets. contents: (number, title, anchor, sheet) of each section."""
     data = _data(plan)
-    plan_drawn = key_plan(plan, *PLAN_MM)
+    plan_drawn = _plan(plan)
     lines = -(-sum(lines_of(f"{n} {title}, {at}", 9, CONTENTS_MM) for n, title, _, at in contents) // COLUMNS)
     top_mm = max(data.height_mm, drawn_mm(plan_drawn)) + 1.0
     revisions = _revisions(plan)
@@ -58,6 +63,19 @@ def view(plan: Plan, contents: tuple[tuple[str, str, str, int], ...]) -> dict[st
         "revisions": revisions,
         "contents": contents,
     }
+
+
+def _plan(plan: Plan) -> Markup:
+    """The floor with its walls, doors and rails, small."""
+    view = plan_view(plan, *PLAN_MM)
+    if view.scale <= plan.project.kit.module / LEAST_MODULE_MM:
+        for rail in plan.layout.rails:
+            view.line(rail.start, rail.end, THIN, taken=False)
+    cut_outs(view, plan)
+    walls(view, plan)
+    names(view, plan)
+    scale_bar(view, check=False)
+    return view.canvas.svg(f"Plan of the floor with its doors, wall 1 on top, scale 1 to {view.scale}")
 
 
 def _data(plan: Plan) -> Table:
@@ -126,7 +144,7 @@ def _keys(plan: Plan) -> tuple[Key, ...]:
             ("Load", _load(plan), "base"),
             ("Steps at doors", _steps(plan), "scope"),
             ("Moisture", _moisture(plan), "base"),
-            ("Heating", _heating(plan), "programme"),
+            ("Heating", _heating(plan), "programme" if _heated(plan) else "exclusions"),
             ("Fire", _fire(plan), "risks"),
             ("On site", _on_site(plan), "programme"),
             ("Price", _price(plan), "price"),
@@ -202,9 +220,13 @@ def _moisture(plan: Plan) -> str:
     return f"{base}; " + (f"fill tested not before {day(test)}" if test else "nothing has to dry")
 
 
+def _heated(plan: Plan) -> bool:
+    return plan.project.heating is not None or any(s.heating for s in plan.project.services)
+
+
 def _heating(plan: Plan) -> str:
     circuits = [s for s in plan.project.services if s.heating]
-    if not circuits and plan.project.heating is None:
+    if not _heated(plan):
         return "none in the floor"
     open_ones = sum(f.open_stop and f.code == "pressure-test-open" for f in plan.findings)
     tested = f"{open_ones} of {len(circuits)} circuits not tested" if open_ones else "circuits tested by the file"

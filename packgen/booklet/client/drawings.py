@@ -6,9 +6,10 @@ from collections.abc import Callable
 
 from markupsafe import Markup
 
-from packgen.booklet.client.blocks import Block, Drawing, Section, Text, drawn_mm
+from packgen.booklet.client.blocks import Block, Drawing, Either, Section, Text, drawn_mm
 from packgen.booklet.client.refs import see
 from packgen.booklet.drawing.depth_plan import depth_plan
+from packgen.booklet.drawing.plan_view import plan_view
 from packgen.booklet.drawing.section import Section as Detail
 from packgen.booklet.drawing.section import all_sections
 from packgen.booklet.facts import first_upper
@@ -18,7 +19,9 @@ from packgen.booklet.small_plans import below_plan
 from packgen.core.figures import number, plain, whole
 from packgen.plan import Plan
 
-PLAN_MM = (84.0, 112.0)  # least and most height of a plan
+SMALL_MM = (84.0, 112.0)  # least and most height of a plan where the statement would be too long
+MOST_MM, STEP_MM = 140.0, 4.0
+DEPTH_KEY_MM = 8.0  # what the depth map takes besides its plan
 DETAILS = 1
 WANTED = ("pipe", "wall-edge", "door-", "free-edge", "border", "joint-", "extremes")
 
@@ -27,17 +30,25 @@ def section(plan: Plan) -> Section:
     """Plan, detail, depth map."""
     details = chosen(plan)
     told = "; ".join(f"{n} {title}" for n, title in enumerate(titles(plan), 1))
-    blocks: list[Block] = [
-        Text(f"Drawings: {told}. Wall 1 on top, true scale, from the plan of the work pack."),
-        Drawing(lambda mm: below_plan(plan, test_points(plan), mm), f"Drawing 1. {_plan_caption(plan)}", *PLAN_MM),
-    ]
+    blocks: list[Block] = [Text(f"Drawings: {told}. Wall 1 on top, true scale, from the plan of the work pack.")]
+    blocks.append(_sized(plan, lambda mm: below_plan(plan, test_points(plan), mm), f"Drawing 1. {_plan_caption(plan)}"))
     for n, detail in enumerate(details, 2):
         high = drawn_mm(detail.drawing)
         caption = f"Drawing {n}. {detail.title}. Scale 1:{detail.scale}. {first_upper(detail.sums)}."
         blocks.append(Drawing(_fixed(detail.drawing), caption, high, high))
-    last = len(details) + 2
-    blocks.append(Drawing(lambda mm: _depth(plan, mm), f"Drawing {last}. {_depth_caption(plan)}", *PLAN_MM))
+    caption = f"Drawing {len(details) + 2}. {_depth_caption(plan)}"
+    blocks.append(_sized(plan, lambda mm: depth_plan(plan, SHEET_MM, mm)[0], caption, DEPTH_KEY_MM))
     return Section("drawings", "Drawings", tuple(blocks))
+
+
+def _sized(plan: Plan, draw: Callable[[float], Markup], caption: str, more_mm: float = 0.0) -> Either:
+    """A plan at the largest scale that a page allows, or smaller."""
+    best = plan_view(plan, SHEET_MM, MOST_MM).scale
+    least = MOST_MM
+    while least - STEP_MM >= SMALL_MM[0] and plan_view(plan, SHEET_MM, least - STEP_MM).scale == best:
+        least -= STEP_MM
+    large = Drawing(draw, caption, least + more_mm, MOST_MM + more_mm)
+    return Either(1, (large,), (Drawing(draw, caption, SMALL_MM[0] + more_mm, SMALL_MM[1] + more_mm),))
 
 
 def titles(plan: Plan) -> tuple[str, ...]:
@@ -61,10 +72,6 @@ def _plan_caption(plan: Plan) -> str:
     layout = plan.layout
     tests = "; numbers in circles: moisture test points" if test_points(plan) else ""
     return f"{number(len(layout.rails))} rails on lines {plain(plan.project.kit.module)} apart{tests}. Wall 1 on top."
-
-
-def _depth(plan: Plan, mm: float) -> Markup:
-    return depth_plan(plan, SHEET_MM, mm)[0]
 
 
 def _depth_caption(plan: Plan) -> str:

@@ -44,7 +44,7 @@ def _rows(plan: Plan) -> Iterator[tuple[str, str, str]]:
         least, most = (number(whole(sum(w[k] for w in water))) for k in (0, 1))
         yield (
             "Water mixed in",
-            f"{least} to {most} L for all batches; it stays in the fill or dries into the room",
+            f"{least} to {most} L for all batches; it stays in the fill or dries into the air",
             "–",
         )
         yield (

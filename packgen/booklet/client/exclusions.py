@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import Rows, Section
 from packgen.booklet.client.dense import Desk
+from packgen.booklet.client.tables import is_board
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import Column, Row
 from packgen.core.figures import listed, number
@@ -74,5 +75,5 @@ def _heating(plan: Plan) -> str:
 
 
 def _covering(plan: Plan) -> str:
-    names = [name for z in plan.heights.zones for name, _ in z.build_up.layers]
+    names = [name for z in plan.heights.zones for name, _ in z.build_up.layers if not is_board(plan, name)]
     return listed(list(dict.fromkeys(names)), most=5) or "none in the file"

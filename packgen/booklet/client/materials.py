@@ -25,7 +25,7 @@ def section(plan: Plan) -> Section:
         for fill in fills_in_use(plan)[:3]
     ]
     blocks.append(Rows(pairs(tuple(_kit(plan)), "Rails, legs and sheets, as stated in the project file")))
-    blocks.append(Either(2, (Rows(_order(plan)),), (Text(ELSEWHERE),)))
+    blocks.append(Either(3, (Rows(_order(plan)),), (Text(ELSEWHERE),)))
     return Section("materials", "Materials", tuple(blocks))
 
 

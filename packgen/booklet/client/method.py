@@ -9,7 +9,7 @@ from packgen.booklet.base_spots import spots
 from packgen.booklet.client.blocks import Either, Rows, Section
 from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.refs import see
-from packgen.booklet.client.tables import by_zone, rail_words
+from packgen.booklet.client.tables import bag_word, by_zone, rail_words
 from packgen.booklet.drawing.setout_plan import first_lines
 from packgen.booklet.pour_words import counted, fill_of, fills_in_use, pack_word, range_of
 from packgen.booklet.rows import Column, Row
@@ -37,7 +37,7 @@ class Step:
 def section(plan: Plan) -> Section:
     """One table, a row a step; without the records where the statement would be too long."""
     found = steps(plan)
-    return Section("method", "Method, step by step", (Either(4, (_table(found, True),), (_table(found, False),)),))
+    return Section("method", "Method, step by step", (Either(5, (_table(found, True),), (_table(found, False),)),))
 
 
 def _table(found: tuple[Step, ...], records: bool) -> Rows:
@@ -72,10 +72,8 @@ def _started(plan: Plan) -> str:
 def _before(plan: Plan) -> Iterator[Step]:
     delivery, weight = plan.purchase.delivery, plan.quantities.weight
     stack = f", not more than {weight.bags_per_m2} bags on a square metre" if weight.bags_per_m2 is not None else ""
-    words = {pack_word(f) for f in fills_in_use(plan)}
-    word = words.pop() if len(words) == 1 else "bag"
     yield Step(
-        f"Deliver {counted(delivery.bags, word)} and all else of {see('materials')}, "
+        f"Deliver {counted(delivery.bags, bag_word(plan))} and all else of {see('materials')}, "
         f"{number(delivery.mass_kg)} kg as far as masses are known; store dry{stack}.",
         f"Supplier and crew, by {_started(plan)}",
         "Against the order list and its plan sign",
@@ -84,7 +82,7 @@ def _before(plan: Plan) -> Iterator[Step]:
     datum = plan.project.datum
     yield Step(
         f"Take up {datum.name} ({datum.where}) and test the laser between two marks.",
-        f"{_two(plan)}, {_started(plan)}",
+        f"{_two(plan)}, before setting out",
         f"Start and end of each session differ by {plain(reading_rule('datum_differs').value)} mm at most",
         "datum sheet",
     )
@@ -98,7 +96,7 @@ def _base(plan: Plan) -> Iterator[Step]:
     loose = " Screw loose boards down." if base.timber else ""
     yield Step(
         f"Clear and clean {number(plan.quantities.room_m2, 2)} m² of base.{loose}{take}",
-        f"Crew, {_started(plan)}",
+        "Crew, before the rails are laid",
         "Nothing loose, oily or wet; places worked on are read again",
         "base accepted, " + see("signoffs"),
     )
@@ -110,7 +108,7 @@ def _base(plan: Plan) -> Iterator[Step]:
         laps = f" Laps {lap} and taped." if foil and "lap" not in (base.separating_layer or "") else ""
         yield Step(
             f"Lay {said}.{laps} The strip stands above the covering.",
-            f"Crew, {_started(plan)}",
+            "Crew, before the rails are laid",
             "No wall, column or frame without strip; no hole in the sheet" if foil else "No gap in the strip",
             "photographs",
         )
@@ -236,8 +234,8 @@ def _day(plan: Plan, pour: Pour) -> Step:
         finish = f" Each bay is struck off on the rails{aged}{', then covered' if fill.mixed else ''}."
     limit = f"; nights at least {plain(pour.night_limit_c)} °C" if pour.night_limit_c is not None else ""
     return Step(
-        f"{close}Fill {counted(len(pour.turns), 'bay')}, {number(pour.volume_l)} L: {bags}{batches}{water}, from the far "
-        f"end towards {f'the {pour.leave_by}' if pour.leave_by else 'the way out'}.{finish}{stop}",
+        f"{close}Fill {counted(len(pour.turns), 'bay')}, {number(pour.volume_l)} L: {bags}{batches}{water}, from the "
+        f"far end towards {f'the {pour.leave_by}' if pour.leave_by else 'the way out'}.{finish}{stop}",
         f"{counted(pour.persons, 'person')}, {day(pour.date)}, {clock(pour.starts_at)} to {clock(pour.ends_at)}",
         f"Bags counted against {pour.bags}{limit}",
         f"day's log {pour.number}",
@@ -250,8 +248,8 @@ def _days(plan: Plan) -> Step:
     bays = sum(len(p.turns) for p in pours)
     persons = max(p.persons for p in pours)
     return Step(
-        f"Fill {counted(bays, 'bay')} on {len(pours)} days, {number(litres)} L: {counted(bags, 'bag')}, each day from the far "
-        "end towards the way out and to a grid line; open edges are closed first.",
+        f"Fill {counted(bays, 'bay')} on {len(pours)} days, {number(litres)} L: {counted(bags, bag_word(plan))}, each day "
+        "from the far end towards the way out and to a grid line; open edges are closed first.",
         f"{counted(persons, 'person')}, {day(pours[0].date)} to {day(pours[-1].date)}",
         "Bags counted each day against the pour sheet",
         "a log for each day",
@@ -278,7 +276,7 @@ def _after(plan: Plan) -> Iterator[Step]:
             f"Keep the floor covered{walk}, no load, ladder or trolley before "
             f"{day(dates.get('load', dates['covered_until']))}.",
             f"Nobody enters; cover off {day(dates['covered_until'])}",
-            "Notice on the door; windows shut",
+            "Notice at the way in" + ("; cover held down" if plan.project.outside else "; windows shut"),
             "waiting calendar",
         )
     if "heat_up_not_before" in dates:

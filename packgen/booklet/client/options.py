@@ -12,6 +12,7 @@ from packgen.booklet.rows import SHEET_MM, Column, Row, Table
 from packgen.core.figures import listed, number, plain, whole
 from packgen.plan import Plan
 from packgen.quantities.model import FillComparison
+from packgen.review.codes import CODES
 
 NAME_MM = 52.0
 MOST_FILLS = 4
@@ -42,7 +43,7 @@ def _compared(plan: Plan, fills: Sequence[FillComparison]) -> Either:
     """All rows, or without those that the others tell nearly as well."""
     whole = _table(plan, fills)
     fewer = replace(whole, rows=tuple(r for r in whole.rows if r.cells[0] not in LESS))
-    return Either(3, (Rows(whole),), (Rows(fewer),))
+    return Either(4, (Rows(whole),), (Rows(fewer),))
 
 
 def _table(plan: Plan, fills: Sequence[FillComparison]) -> Table:
@@ -121,7 +122,7 @@ def _speaks_for(f: FillComparison, fills: Sequence[FillComparison]) -> str:
 def _speaks_against(plan: Plan, f: FillComparison) -> str:
     if f.fails:
         note = next((n.says for n in plan.findings if n.code == "comparison-fails" and n.where == f.fill), "")
-        return first_upper(note) or f"Fails: {listed(list(f.fails), most=3)}"
+        return first_upper(note) or "; ".join(f"{first_upper(CODES[c].meaning)} ({c})" for c in f.fails[:3])
     said = []
     if f.drying_days:
         said.append(f"{f.drying_days} days until a test")

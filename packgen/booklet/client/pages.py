@@ -5,19 +5,32 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from packgen.booklet.client.blocks import Block, Drawing, Drawn, Filler, Heading, Rows, Section, Text, caption_mm
+from packgen.booklet.client.blocks import (
+    Block,
+    Drawing,
+    Drawn,
+    Either,
+    Filler,
+    Heading,
+    Laid,
+    Rows,
+    Section,
+    Text,
+    caption_mm,
+)
 from packgen.booklet.rows import Table, parted
 
 ROOM_MM = 237.0  # of a page below its head; the gap below the last block may reach into its margin
 TALL_ROW_MM = 9.5  # one row this tall may end a page or begin one; of lower rows it takes two
 STEP_MM = 4.0
+GAIN_MM = 1.5  # a table here has so much less of a gap below it than `parted` counts
 
 
 @dataclass
 class Page:
     """What stands on one page, and which sections have a part on it, by key in order."""
 
-    blocks: list[Block] = field(default_factory=list)
+    blocks: list[Laid] = field(default_factory=list)
     sections: list[str] = field(default_factory=list)
     begins: list[str] = field(default_factory=list)
 
@@ -57,6 +70,8 @@ class _Run:
             self._rows(block)
         elif isinstance(block, Filler):
             self._fill(block)
+        elif isinstance(block, Either):
+            raise TypeError("blocks are resolved before they flow")
         else:
             need = block.height_mm
             if isinstance(block, Heading) or (isinstance(block, Text) and block.leads):
@@ -64,7 +79,7 @@ class _Run:
             self._room_for(need)
             self._add(block)
 
-    def _add(self, block: Block) -> None:
+    def _add(self, block: Laid) -> None:
         page = self.pages[-1]
         if isinstance(block, Heading):
             block = replace(block, at_top=not page.blocks)
@@ -72,7 +87,7 @@ class _Run:
         if self.key not in page.sections:
             page.sections.append(self.key)
         page.blocks.append(block)
-        self.left -= block.height_mm  # type: ignore[union-attr]
+        self.left -= block.height_mm
 
     def _rows(self, block: Rows) -> None:
         table = block.table
@@ -159,11 +174,11 @@ def _least_after(after: Sequence[Block]) -> float:
 
 def _no_orphans(table: Table, left: float) -> tuple[Table, ...]:
     """The table in parts, the last one with more than a single low row."""
-    parts = parted(table, left, ROOM_MM)
+    parts = parted(table, left + GAIN_MM, ROOM_MM + GAIN_MM)
     room = left
     while len(parts) > 1 and len(parts[-1].rows) == 1 and table.row_mm(parts[-1].rows[0]) < TALL_ROW_MM:
         room -= STEP_MM
-        tried = parted(table, room, ROOM_MM)
+        tried = parted(table, room + GAIN_MM, ROOM_MM + GAIN_MM)
         if len(tried) > len(parts) or room < least_of(table):
             break
         parts = tried

@@ -1,4 +1,4 @@
-"""A contractor's picture judged by its content: PNG and JPEG here, SVG in svg_picture. What is kept is only the picture."""
+"""A picture judged by its content: PNG and JPEG here, SVG in svg_picture. Only what draws the picture is kept."""
 
 from __future__ import annotations
 

@@ -6,7 +6,7 @@ from packgen.booklet.client.blocks import Block, Rows, Section, Text
 from packgen.booklet.client.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import Column, Row, Table
-from packgen.core.figures import listed, number, plain
+from packgen.core.figures import number, plain
 from packgen.plan import Plan
 from packgen.purchase.model import Money
 
@@ -75,6 +75,6 @@ def _provisional(plan: Plan) -> str:
     else:
         parts.append("Provisional: nothing; the bags used are counted.")
     if plan.project.prices.labour is not None and tasks:
-        parts.append(f"Labour covers person hours for {listed(tasks)}; no other hours are priced.")
+        parts.append(f"Labour: person hours to {', to '.join(tasks)}; no other hours are priced.")
     parts.append("Quantities include the spare of the order list. The price holds until ____________________")
     return " ".join(parts)

@@ -70,7 +70,7 @@ def _waits(plan: Plan) -> Iterator[Span]:
     for key, what in (
         ("walk_on", "Nobody walks on it"),
         ("load", "No load, ladder, trolley"),
-        ("covered_until", "Covered, windows shut"),
+        ("covered_until", "Covered" if plan.project.outside else "Covered, windows shut"),
     ):
         if key in dates and dates[key] > first:
             yield Span(what, first, dates[key] - ONE_DAY, 0, True)

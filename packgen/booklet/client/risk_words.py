@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from packgen.booklet.client.tables import bag_word
 from packgen.booklet.pour_words import counted, fills_in_use
 from packgen.booklet.tools import cement, mixed
 from packgen.core.figures import day, listed, number, plain
@@ -78,8 +79,9 @@ def _lifting(plan: Plan) -> str:
     delivery, most = plan.purchase.delivery, max((p.bags for p in plan.sequence.pours), default=0)
     lift, often = human("lift"), human("lift_often")
     stairs = any("stair" in o.leads_to.lower() or "landing" in o.leads_to.lower() for o in plan.project.openings)
+    up = ", up the stairs" if stairs else ""
     return (
-        f"{counted(delivery.bags, 'bag')}, {number(most)} on one day{', up the stairs' if stairs else ''}; heaviest piece "
+        f"{counted(delivery.bags, bag_word(plan))}, {number(most)} on one day{up}; heaviest piece "
         f"{plain(delivery.heaviest_kg)} kg; guideline {plain(lift.value)} kg, {plain(often.value)} at two lifts a minute"
     )
 
@@ -90,9 +92,9 @@ def _dust(plan: Plan) -> str:
     if plan.quantities.boards_m2:
         tasks.append(f"{number(plan.quantities.boards_m2, 2)} m² of boards cut")
     if mixed(plan):
-        tasks.append(f"{counted(plan.purchase.delivery.bags, 'bag')} opened and mixed")
+        tasks.append(f"{counted(plan.purchase.delivery.bags, bag_word(plan))} opened and mixed")
     else:
-        tasks.append(f"{counted(plan.purchase.delivery.bags, 'bag')} emptied")
+        tasks.append(f"{counted(plan.purchase.delivery.bags, bag_word(plan))} emptied")
     return f"{listed(tasks)}; sweeping of the base"
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
 from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.refs import see
-from packgen.booklet.client.tables import by_zone, finished_words, layer_list, rail_words
+from packgen.booklet.client.tables import by_zone, finished_words, is_board, layer_list, rail_words
 from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import counted, fills_in_use, pack_word
 from packgen.booklet.rows import Column, Row, Table
@@ -143,7 +143,9 @@ def _others(plan: Plan) -> str:
     elif plan.project.services:
         names = listed([s.name for s in plan.project.services], most=4)
         parts.append(f"work on {names}: a person licensed for it, not stated who")
-    covering = listed([n for z in plan.heights.zones[:1] for n, _ in z.build_up.layers if not _board(plan, n)], most=4)
+    covering = listed(
+        [n for z in plan.heights.zones[:1] for n, _ in z.build_up.layers if not is_board(plan, n)], most=4
+    )
     if covering:
         parts.append(f"{covering}: not stated who")
     if plan.project.base.suspended:
@@ -151,9 +153,3 @@ def _others(plan: Plan) -> str:
     if plan.project.base.waterproofing is not None:
         parts.append("waterproofing with its test: not stated who")
     return f"Done by others: {'; '.join(parts)}. What is not included stands in {see('exclusions')}."
-
-
-def _board(plan: Plan, layer: str) -> bool:
-    """Whether a layer is the board that comes with the fill."""
-    board = plan.project.fills.used.board_on_top
-    return board is not None and layer.lower().startswith(board.material.lower())

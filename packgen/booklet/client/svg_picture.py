@@ -6,15 +6,77 @@ import re
 from xml.etree import ElementTree as Tree
 
 SVG = "{http://www.w3.org/2000/svg}"
-SHAPES = frozenset("svg g path rect circle ellipse line polyline polygon defs linearGradient radialGradient stop clipPath".split())
+SHAPES = frozenset(
+    [
+        "svg",
+        "g",
+        "path",
+        "rect",
+        "circle",
+        "ellipse",
+        "line",
+        "polyline",
+        "polygon",
+        "defs",
+        "linearGradient",
+        "radialGradient",
+        "stop",
+        "clipPath",
+    ]
+)
 SILENT = frozenset(("title", "desc", "metadata"))
 NUMBERS = frozenset(
-    "d x y x1 y1 x2 y2 cx cy r rx ry fx fy points width height viewBox transform offset gradientUnits gradientTransform "
-    "spreadMethod clipPathUnits preserveAspectRatio id".split()
+    [
+        "d",
+        "x",
+        "y",
+        "x1",
+        "y1",
+        "x2",
+        "y2",
+        "cx",
+        "cy",
+        "r",
+        "rx",
+        "ry",
+        "fx",
+        "fy",
+        "points",
+        "width",
+        "height",
+        "viewBox",
+        "transform",
+        "offset",
+        "gradientUnits",
+        "gradientTransform",
+        "spreadMethod",
+        "clipPathUnits",
+        "preserveAspectRatio",
+        "id",
+    ]
 )
 PAINT = frozenset(
-    "fill fill-rule fill-opacity stroke stroke-width stroke-linecap stroke-linejoin stroke-miterlimit stroke-dasharray "
-    "stroke-dashoffset stroke-opacity opacity clip-path clip-rule stop-color stop-opacity color display visibility".split()
+    [
+        "fill",
+        "fill-rule",
+        "fill-opacity",
+        "stroke",
+        "stroke-width",
+        "stroke-linecap",
+        "stroke-linejoin",
+        "stroke-miterlimit",
+        "stroke-dasharray",
+        "stroke-dashoffset",
+        "stroke-opacity",
+        "opacity",
+        "clip-path",
+        "clip-rule",
+        "stop-color",
+        "stop-opacity",
+        "color",
+        "display",
+        "visibility",
+    ]
 )
 VALUE = re.compile(r"[\w#.,%()\s+\-]*")
 INSIDE = re.compile(r"url\(\s*['\"]?#[\w.\-]+['\"]?\s*\)")

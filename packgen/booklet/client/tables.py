@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from packgen.booklet.client.blocks import MISSING
 from packgen.booklet.client.dense import Desk
 from packgen.booklet.facts import first_upper
+from packgen.booklet.pour_words import fills_in_use, pack_word
 from packgen.booklet.rows import Column, Row, Table
 from packgen.core.figures import level, listed, plain
 from packgen.heights.model import ZoneTop
@@ -60,6 +61,18 @@ def layer_list(zone: ZoneTop) -> str:
     return f"{layers}; together {plain(zone.build_up.finish_mm)} mm"
 
 
+def bag_word(plan: Plan) -> str:
+    """What the fill comes in, where several fills come in several things: bags."""
+    words = {pack_word(fill) for fill in fills_in_use(plan)}
+    return words.pop() if len(words) == 1 else "bag"
+
+
 def holds_words(count: int) -> str:
     """ "1 hold stands", "6 holds stand"."""
     return f"{count} {'hold stands' if count == 1 else 'holds stand'}" if count else "no hold stands"
+
+
+def is_board(plan: Plan, layer: str) -> bool:
+    """Whether a layer is the board that comes with the fill."""
+    board = plan.project.fills.used.board_on_top
+    return board is not None and layer.lower().startswith(board.material.lower())
