@@ -24,7 +24,7 @@ from packgen.project.read import ReadResult
 from packgen.project.schema import json_schema
 from packgen.project.show import show_fault, show_finding
 from packgen.project.starter import starter
-from packgen.school import class_file, class_table, mark_file, slip
+from packgen.school import class_file, mark_file
 
 BUILT, HELD, REFUSED, USAGE, MISSING = 0, 1, 2, 3, 4
 
@@ -147,12 +147,12 @@ def make_class(file: Path, pupils: int | None, level: int, out: Path) -> int:
 
 def mark_answers(answers: Path, folder: Path) -> int:
     try:
-        marking = mark_file(answers, folder)
-    except (AnswersFault, KeyFault) as why:
+        marked = mark_file(answers, folder)
+    except (AnswersFault, KeyFault, UnicodeDecodeError) as why:
         return _say(f"packgen: {answers.name}: {why}", REFUSED)
-    for line in (*class_table(marking), *(line for pupil in marking.pupils for line in slip(pupil))):
+    for line in (*marked.says, *(f"wrote {path}" for path in marked.paths)):
         print(line)
-    return BUILT
+    return _say(f"packgen: {marked.no_pdf}", MISSING) if marked.no_pdf else BUILT
 
 
 def new(name: str) -> int:
