@@ -23,6 +23,11 @@ from packgen.project.tree import Listing, Mapping, Node, Refused, Scalar
 NOTHING = ("none", "unknown", "no", "not known", "-", "n/a")
 
 
+EXAMPLES = {
+    "walls": "'- wall 1: 6200, turn right'",
+    "check tapes": "'- corner 1 to corner 3: 6662'",
+    "layers from the top": "'- oak board: 14'",
+}
 GRIDS = ("columns at", "rows at")
 
 
@@ -185,7 +190,9 @@ def _fit_list(inner: Any, node: Node, label: str, job: Job) -> Any:
     if isinstance(node, Scalar):
         says = f"nothing stands under '{label}'" if not node else f"'{label}' is a list: write [{node}]"
         if record:
-            says = f"'{label}' is a list: begin each of its items with '- '"
+            example = EXAMPLES.get(label)
+            more = f", for example {example}" if example else ""
+            says = f"'{label}' is a list: begin each of its items with '- '{more}"
         job.fault(node.place, "list-wanted", says, None if record or not node else f"[{node}]")
         return BROKEN
     if isinstance(node, Mapping):

@@ -26,6 +26,7 @@ SAME_THING: dict[str, tuple[str, ...]] = {
     "wall": ("in", "along"),
     "cost": ("price",),
     "begin": ("start",),
+    **dict.fromkeys(("diagonals", "tapes", "diagonal"), ("check tapes",)),
     "holidays": ("not working",),
     "vat": ("tax",),
     "doors": ("openings",),
@@ -59,6 +60,9 @@ def likely_key(key: str, known: Iterable[str]) -> str | None:
     near = get_close_matches(plain, keys, 1, 0.72)
     if near:
         return keys[near[0]]
+    begun = [k for k in keys if len(plain) > 3 and k.startswith(f"{plain} ")]
+    if len(begun) == 1:
+        return keys[begun[0]]
     other = [k for k in SAME_THING.get(plain, ()) if k in keys]
     words = set(plain.split())
     part = [k for k in keys if len(plain) > 3 and (words < set(k.split()) or set(k.split()) < words)]

@@ -46,6 +46,9 @@ def no_dash(spot: Spot, keys: frozenset[str]) -> Mend | None:
             fault_at(spot.line, column, "dash", says, f"- {found[1]}"),
             with_line(spot.lines, spot.line, f"{text[:column]}- {found[1]}"),
         )
+    full = _items_under_none(spot)
+    if full:
+        return full
     missing = _item_without_dash(spot)
     if missing:
         return missing
@@ -76,6 +79,19 @@ def no_dash(spot: Spot, keys: frozenset[str]) -> Mend | None:
         fault_at(spot.line, column, "dash", says, f"- {bare_line(stripped)}"),
         with_line(spot.lines, spot.line, f"{text[:column]}- {stripped}"),
     )
+
+
+def _items_under_none(spot: Spot) -> Mend | None:
+    """`services: []` with items under it."""
+    above = line_before(spot.lines, spot.line)
+    found = re.match(r"( *[^:#]+): *(\[ *\]|none|no)$", bare_line(spot.lines[above])) if above is not None else None
+    if above is None or found is None or found[1].strip() not in list_keys() or not dashed(spot.lines[spot.line]):
+        return None
+    says = (
+        f"'{found[1].strip()}' says that there are none ({found[2]}), and items stand under it: take '{found[2]}' away"
+    )
+    fixed = with_line(spot.lines, above, f"{found[1]}:")
+    return Mend(fault_at(above, found.start(2), "list-wanted", says, f"{found[1].strip()}:"), fixed)
 
 
 def _item_without_dash(spot: Spot) -> Mend | None:

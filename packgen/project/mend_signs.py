@@ -177,6 +177,13 @@ def colon_in_text(spot: Spot, keys: frozenset[str]) -> Mend | None:
         guess = f"{name}: {value[:-1]}"
     if braces := braces_missing(spot, name, value, start, keys):
         return braces
+    if re.match(r" *- ", spot.text) and re.fullmatch(r"[0-9.]+ ?(?:mm)?[,;] *[^:,]+: *[0-9.]+.*", value):
+        says = f"two things stand in the line of '{name}': give each a line and a '- ' of its own"
+        first = re.split(r"[,;]", value)[0]
+        return Mend(
+            fault_at(spot.line, spot.column, "colon-in-text", says, f"- {name}: {first}"),
+            with_line(spot.lines, spot.line, f"{spot.text[:start]}{first}"),
+        )
     if re.fullmatch(r"[0-9][^:]*: *(?:turn|skew|right|left).*", value):
         guess = f"{name}: {value.replace(':', ',', 1)}"
         fixed = spot.text.replace(value, value.replace(":", ",", 1))

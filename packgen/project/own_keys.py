@@ -15,6 +15,7 @@ from packgen.project.model import Project
 from packgen.project.record import Record
 from packgen.project.shorthand import FREE_KEYS
 from packgen.project.tree import Listing, Mapping, Node, Refused, Scalar
+from packgen.project.work_model import Fill
 
 MOST_KEYS_TOLD = 16
 
@@ -38,7 +39,7 @@ def with_own_keys(
         says, guess = by_name(model, Listing(node.place, tuple(k for k, _ in node.entries), True), name)
         job.fault(node.place, "map-wanted", says, guess)
         return None
-    node = _cut_at_lost_head(node, name, keys, job)
+    node = _gathered(_cut_at_lost_head(node, name, keys, job), keys, job)
     entries: list[tuple[Scalar, Node]] = []
     taken = {str(key) for key, _ in node.entries}
     before: tuple[Scalar, Node] | None = None
@@ -70,7 +71,7 @@ def by_name(model: type[Record], node: Node, name: str) -> tuple[str, str | None
                 [(str(k), str(v)) for k, v in pairs]
             )
     elif isinstance(node, Scalar):
-        given = re.findall(r"[0-9][0-9.]*", node)
+        given = re.findall(r"[0-9][0-9.]*(?: ?(?:kg|g|l|mm|cm|m|kN|bar|C|%)\b)?", node)
     if len(given) == 4 and wanted == ["from", "to"]:
         given = [f"[{given[0]}, {given[1]}]", f"[{given[2]}, {given[3]}]"]
     fits = len(given) == len(wanted) and (wanted != ["from", "to"] or given[0].startswith("["))
@@ -82,6 +83,29 @@ def by_name(model: type[Record], node: Node, name: str) -> tuple[str, str | None
 
 def _braces(pairs: list[tuple[str, str]]) -> str:
     return "{" + ", ".join(f"{k}: {v}" for k, v in pairs) + "}"
+
+
+def _gathered(node: Mapping, keys: dict[str, FieldInfo], job: Job) -> Mapping:
+    """`bag:` with its own keys in the column of `bag` itself: they are taken in."""
+    entries = list(node.entries)
+    for n, (key, value) in enumerate(node.entries):
+        kind = bare(keys[str(key)].annotation) if str(key) in keys else None
+        if not is_record(kind) or not isinstance(value, Scalar) or value or value.quoted:
+            continue
+        theirs = {i.alias or k for k, i in kind.model_fields.items()}
+        run: list[tuple[Scalar, Node]] = []
+        for entry in node.entries[n + 1 :]:
+            if str(entry[0]) in keys or str(entry[0]) not in theirs:
+                break
+            run.append(entry)
+        if run:
+            says = (
+                f"'{run[0][0]}' belongs to '{key}': let what stands under '{key}' start further in than '{key}' itself"
+            )
+            job.fault(run[0][0].place, "indent", says)
+            entries[n] = (key, Mapping(run[0][0].place, tuple(run)))
+            entries = [e for e in entries if e not in run]
+    return Mapping(node.place, tuple(entries), node.flow)
 
 
 def _cut_at_lost_head(node: Mapping, name: str, keys: dict[str, FieldInfo], job: Job) -> Mapping:
@@ -143,6 +167,13 @@ def _misspelt(
             guess_key = likely_key(key, keys)
             job.fault(key.place, "comma-in-braces", says, f"{guess_key}: ..." if guess_key else None)
         return None
+    if model is Project and isinstance(value, Mapping) and _like(value, Fill) >= 3:
+        says = (
+            f"'{key}' has the keys of a fill and stands here in the first column: let it start further "
+            "in, under 'fills'"
+        )
+        job.fault(key.place, "indent", says)
+        return None
     home = key_home(plain_key(key))
     guess_key = likely_key(key, keys)
     if guess_key is None and isinstance(value, Mapping):
@@ -159,6 +190,12 @@ def _misspelt(
         says += f", which has {', '.join(repr(k) for k in keys)}"
     job.fault(key.place, "unknown-key", says, guess_key)
     return guess_key
+
+
+def _like(value: Mapping, kind: type[Record]) -> int:
+    """How many of the keys are keys of this record."""
+    known = {i.alias or n for n, i in kind.model_fields.items()}
+    return sum(str(k) in known for k, _ in value.entries)
 
 
 def _by_content(value: Mapping, keys: dict[str, FieldInfo]) -> str | None:

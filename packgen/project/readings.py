@@ -131,7 +131,8 @@ def _lines(key: Place, block: Scalar, table: Table) -> Iterator[Node]:
 def _words(number: int, line: str) -> list[Word]:
     """The words of a line with their places: bars and commas between them and a remark behind them left out."""
     content = re.split(r"(?:^|\s)#", line, maxsplit=1)[0]
-    found = [(m[0].rstrip(",;:"), Place(number, m.start() + 1)) for m in re.finditer(r"[^\s|]+", content)]
+    glued = re.sub(r"(?<=[0-9]{3}),(?=[0-9]{3})", " ", content.replace(";", " "))
+    found = [(m[0].rstrip(",:"), Place(number, m.start() + 1)) for m in re.finditer(r"[^\s|]+", glued)]
     return [word for word in found if word[0]]
 
 

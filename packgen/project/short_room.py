@@ -128,11 +128,14 @@ def tape(node: Node, name: str, faults: list[Fault]) -> Node | None:
     )
 
 
+LAYER = "oak board: 14"
+
+
 def layer(node: Node, name: str, faults: list[Fault]) -> Node | None:
     """`oak board: 14`, `oak board: 14, 9.1 kg/m2` or `oak board: {thickness: 14, mass: 9.1 kg/m2}`."""
     if isinstance(node, Mapping) and (node.get("name") or len(node.entries) > 1):
         return node
-    label, value = _one_pair(node, "oak board: 14", faults)
+    label, value = _one_pair(node, LAYER, faults)
     if label is None or value is None:
         return None
     called = Scalar(str(label), label.place)
@@ -159,6 +162,9 @@ def _one_pair(node: Node, example: str, faults: list[Fault]) -> tuple[Scalar | N
         guess = None
         if found := re.fullmatch(r"(.*[^\s0-9.,:])[\s]*:?[\s]*([0-9]+[^:]*)", node):
             guess = f"{found[1].strip(' ,:=')}: {found[2]}"
+        thick = re.fullmatch(r"([0-9][0-9.,]*(?: ?mm| ?cm)?) +([A-Za-z].*)", node)
+        if thick and example == LAYER:
+            guess = f"{thick[2]}: {thick[1]}"
         if found := re.fullmatch(r"(wall ?[0-9]+|corner.*?corner ?[0-9]+)[\s,:=]*(.+)", node, re.IGNORECASE):
             guess = f"{found[1]}: {found[2]}"
         says = (

@@ -69,7 +69,7 @@ finishes:                          # what lies on the rails, from the top
     weight of layers: 27 kg/m2
     wet: no
 
-services: []                       # pipes and cables in the floor; an example:
+services: []                       # pipes and cables in the floor; to name one, take [] away and the # below:
 #  - {name: cable, kind: conduit, outside: 20, lies on: slab, from: [0, 900], to: [4200, 900]}
 #    a place is [along wall 1 from corner 1, from wall 1 into the room]
 

@@ -14,6 +14,7 @@ import pytest
 from packgen.project.codes import CODES
 from packgen.project.read import ReadResult, read_project
 from packgen.project.show import show_fault
+from packgen.project.starter import starter
 
 TOP = Path(__file__).parents[2]
 CASES = TOP / "tests" / "cases"
@@ -61,7 +62,8 @@ def told(read: ReadResult) -> list[str]:
 
 
 def edited(case: dict[str, Any]) -> bytes:
-    text = (PROJECTS / f"{case['base']}.yaml").read_text(encoding="utf-8")
+    base = case["base"]
+    text = starter(base) if base == "starter" else (PROJECTS / f"{base}.yaml").read_text(encoding="utf-8")
     assert case["was"] in text, "the edit does not fit the project file any more"
     return text.replace(case["was"], case["typed"], 1).encode("utf-8", "surrogatepass")
 
