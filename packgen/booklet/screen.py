@@ -14,14 +14,15 @@ FONTS = ("pack-regular", "pack-bold", "sym-regular")
 
 
 def index_page(packs: Sequence[Pack], with_pdf: bool) -> str:
-    """The start page: gates, links to the files beside it, and the sheets of the first pack."""
+    """The start page: gates, links to the files beside it, key facts and the sheets of the first pack."""
     pack = packs[0]
     files = []
     for one in packs:
         files.append((f"{one.stem}.html", f"{one.title}, on the screen"))
         files += [(f"{one.stem}.pdf", f"{one.title}, for printing")] if with_pdf else []
     files += [("plan.json", "The plan as data"), *((name, f"Table: {name[:-4]}") for name in pack.tables)]
-    return fill("screen/index.html", {**_common(pack), "files": files, "stem": pack.stem})
+    facts = next((s.sheet.view["facts"] for s in pack.sheets if s.sheet.template == "cover.html"), ())
+    return fill("screen/index.html", {**_common(pack), "files": files, "stem": pack.stem, "facts": facts})
 
 
 def pack_page(pack: Pack) -> str:

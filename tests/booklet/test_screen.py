@@ -43,6 +43,7 @@ def test_the_start_page_says_what_is_held_and_where_the_files_are(extension: Pac
     for gate in extension.facts.gates:
         if gate.holds:
             assert gate.first[:25] in text
+    assert "greatest depth, for drying" in text
     for name in ("pack.html", "pack.pdf", "plan.json", *extension.tables):
         assert f'href="{name}"' in text
 
