@@ -36,9 +36,7 @@ def test_old_content_goes(extension: Pack, tmp_path: Path) -> None:
     assert [p.name for p in tmp_path.iterdir()] == ["out"]
 
 
-def test_a_failure_leaves_the_old_content(
-    extension: Pack, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_failure_leaves_the_old_content(extension: Pack, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     old = tmp_path / "out"
     old.mkdir()
     (old / "mine.txt").write_text("old")
