@@ -13,12 +13,13 @@ from pydantic.fields import FieldInfo
 from packgen.core.figures import listed
 from packgen.core.place import Marks, Place
 from packgen.project.annotations import bare, is_point, is_record, optional
-from packgen.project.guess import likely_word
+from packgen.project.guess import likely_word, top_keys
 from packgen.project.model import Project
 from packgen.project.own_keys import Job, by_name, with_own_keys
 from packgen.project.record import Record
 from packgen.project.shorthand import FREE_KEYS, SHORTHAND, SPEAKS
 from packgen.project.tree import Listing, Mapping, Node, Refused, Scalar
+from packgen.project.work_model import Reading
 
 NOTHING = ("none", "unknown", "no", "not known", "-", "n/a")
 
@@ -28,6 +29,7 @@ EXAMPLES = {
     "check tapes": "'- corner 1 to corner 3: 6662'",
     "layers from the top": "'- oak board: 14'",
 }
+CELL = ["row", "column", "value"]
 GRIDS = ("columns at", "rows at")
 
 
@@ -202,7 +204,9 @@ def _fit_list(inner: Any, node: Node, label: str, job: Job) -> Any:
         job.fault(node.place, "list-wanted", f"'{label}' is a list: begin each of its items with '- '")
         return BROKEN
     assert isinstance(node, Listing)
-    if record and bare(inner) not in FREE_KEYS and (strange := _from_other_list(bare(inner), node, label)):
+    if bare(inner) is Reading and all(isinstance(i, Mapping) and [*map(str, i.keys())] == CELL for i in node.items):
+        return [_cell(item) for item in node.items if isinstance(item, Mapping)]
+    if record and label in top_keys() and (strange := _from_other_list(bare(inner), node, label)):
         items, section = strange
         says = f"from here on the items have the keys of '{section}': is the line '{section}:' missing above?"
         job.fault(items[0].place, "section-missing", says, f"{section}:")
@@ -211,6 +215,12 @@ def _fit_list(inner: Any, node: Node, label: str, job: Job) -> Any:
         fit(inner, item, _item_name(item, n, label) if record else label, job) for n, item in enumerate(node.items, 1)
     ]
     return BROKEN if any(o is BROKEN for o in out) else out
+
+
+def _cell(item: Mapping) -> dict[str, Any]:
+    """A cell as `readings` made it, which has the record's own keys; a hall has thousands."""
+    places = tuple((str(key), value.place) for key, value in item.entries)
+    return {**{str(key): value for key, value in item.entries}, "(marks)": Marks(item.place, places, places)}
 
 
 def _from_other_list(kind: type[Record], node: Listing, label: str) -> tuple[list[Node], str] | None:

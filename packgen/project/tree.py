@@ -47,6 +47,9 @@ class Mapping:
     entries: tuple[tuple[Scalar, Node], ...]
     flow: bool = False
 
+    def keys(self) -> tuple[Scalar, ...]:
+        return tuple(key for key, _ in self.entries)
+
     def get(self, key: str) -> Node | None:
         return next((value for k, value in self.entries if k == key), None)
 
