@@ -6,13 +6,14 @@ A template prints one with the macro `table` of templates/macros.html; row heigh
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from markupsafe import Markup
 
-from packgen.booklet.textsize import lines_of
+from packgen.booklet.drawing.labels import width
+from packgen.booklet.textsize import POINT_MM, SLACK, lines_of
 
 ColumnKind = Literal["text", "number", "set", "tick", "write"]
 
@@ -32,6 +33,11 @@ MARK_MM = 8.0  # a row that carries the shape of a finding
 def body_mm(behind: object) -> float:
     """Height for a sheet's content, by the gate it lies behind (None: never banded)."""
     return BODY_MM if behind is None else BODY_BEHIND_MM
+
+
+def widest_mm(texts: Iterable[str], least_mm: float = 0.0, bold: bool = False) -> float:
+    """Width of a column in which none of the texts is broken, not less than `least_mm`."""
+    return max([least_mm, *(width(t, 10 * POINT_MM, bold) / SLACK + SIDE_MM + 0.5 for t in texts)])
 
 
 def words_of(cell: str) -> str:

@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
+from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted, widest_mm
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.sign import sign_of
 from packgen.booklet.small_plans import reading_plan, straightedge_plan
@@ -49,8 +49,9 @@ def _sheet(slug: str, title: str, purpose: str, view: dict[str, object], part: i
 def _grid_sheets(plan: Plan) -> tuple[Sheet, ...]:
     names = scrambled(chosen_nodes(plan), sign_of(plan))
     columns = []
+    name_mm = widest_mm(names, 16.0)
     for _ in range(ACROSS):
-        columns += [Column("node", width_mm=16), Column("reading", "write", 178 / ACROSS - 16)]
+        columns += [Column("node", width_mm=name_mm), Column("reading", "write", 178 / ACROSS - name_mm)]
     rows_fit = int((BODY_MM - HEAD_MM - SIGNED_MM - 12) // 9.0)
     per_sheet = rows_fit * ACROSS
     chunks = [names[i : i + per_sheet] for i in range(0, len(names), per_sheet)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from packgen.booklet.base_spots import place_words
 from packgen.booklet.drawing.depth_plan import depth_plan
-from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
+from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted, widest_mm
 from packgen.booklet.sheet import Sheet
 from packgen.core.figures import number, plain, whole
 from packgen.core.plane import Point
@@ -13,7 +13,8 @@ from packgen.plan import Plan
 PURPOSE = "Three depths, three purposes: mean for ordering, smallest for strength, greatest for drying."
 CAPTION_MM = 12.0
 LEAD_MM = 16.0
-THIRD_MM = 56.0
+THIRD_MM, HALF_MM = 56.0, 86.5  # a column of the bay table where three stand side by side, and where two do
+FIGURES_MM = 36.0  # area, mean depth and litres in it
 
 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
@@ -95,8 +96,10 @@ def place(plan: Plan, at: Point) -> str:
 
 def _bays(plan: Plan) -> list[dict[str, object]]:
     """The bay table in three columns a page, its litres summed as printed."""
+    name_mm = widest_mm((b.bay for b in plan.quantities.bays), 20.0)
+    across = 3 if name_mm + FIGURES_MM <= THIRD_MM else 2
     columns = (
-        Column("bay", "text", 20.0),
+        Column("bay", "text", name_mm),
         Column("area", "number", 11.5, "m²"),
         Column("mean", "number", 12.0, "mm"),
         Column("fill", "number", None, "L"),
@@ -110,15 +113,15 @@ def _bays(plan: Plan) -> list[dict[str, object]]:
     )
     if not rows:
         return []
-    table = Table(columns, rows, "", THIRD_MM)
+    table = Table(columns, rows, "", THIRD_MM if across == 3 else HALF_MM)
     total = number(plan.quantities.volume_l)
     lead = f"Bays with area, mean depth and fill. All together {total} litres, the sum of the printed rows; waste and "
     lead += "settling are added in the order."
     most = BODY_MM - LEAD_MM
     count = len(parted(table, most))
-    pages = -(-count // 3)
+    pages = -(-count // across)
     room = most
-    while room > 30.0 and len(parted(table, room - 5.0)) <= 3 * pages:
+    while room > 30.0 and len(parted(table, room - 5.0)) <= across * pages:
         room -= 5.0
     parts = parted(table, room)
-    return [{"thirds": parts[k : k + 3], "lead": lead} for k in range(0, len(parts), 3)]
+    return [{"thirds": parts[k : k + across], "lead": lead} for k in range(0, len(parts), across)]

@@ -6,16 +6,16 @@ setting order. Masters are read by laser and have boxes to write in; legs set by
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from markupsafe import Markup, escape
 
 from packgen.booklet.drawing.leg_plan import leg_plan
 from packgen.booklet.drawing.section_parts import parts_words
 from packgen.booklet.flow import Flow
-from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table
+from packgen.booklet.leg_lines import by_line
+from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, widest_mm
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import day, level, number, plain
@@ -185,16 +185,16 @@ def _bold(text: str, bold: bool) -> str:
 
 
 def _order_mm(plan: Plan, least: float) -> float:
-    return max(least, 5.0 + 2.1 * len(str(len(plan.heights.legs))))
+    return widest_mm((str(len(plan.heights.legs)),), least)
 
 
-def _name_mm(plan: Plan, least: float) -> float:
-    return max(least, 5.0 + 2.4 * max((len(leg.node) for leg in plan.heights.legs), default=2))
+def _name_mm(plan: Plan, least: float, tail: str = "") -> float:
+    return widest_mm((f"{leg.node}{tail}" for leg in plan.heights.legs), least, True)
 
 
 def _master_table(plan: Plan, legs: Sequence[LegSetting], tops: _Tops) -> Table:
     """One leg a row with boxes for what is read."""
-    order, name = _order_mm(plan, 11.0), _name_mm(plan, 18.0)
+    order, name = _order_mm(plan, 11.0), _name_mm(plan, 18.0, " M")
     columns = [Column("no.", "number", order), Column("node", "text", name), Column("base", "text", 29)]
     if not tops.one:
         columns.append(Column("rail top", "text", 27))
@@ -239,7 +239,7 @@ def _rest_table(plan: Plan, legs: Sequence[LegSetting], tops: _Tops) -> Table:
         Column("set", "tick", 13),
     )
     rows: list[Row] = []
-    for title, group in _by_line(plan, legs):
+    for title, group in by_line(plan, legs):
         rows.append(Row((title,), "heavy", title=True))
         rows += [
             Row(
@@ -271,7 +271,8 @@ def _pairs_table(plan: Plan, legs: Sequence[LegSetting], tops: _Tops) -> Table:
     order, name = _order_mm(plan, 9.5), _name_mm(plan, 15.0)
     left = 88.0 - order - name - 11 - 10
     if tops.one:
-        middle = [Column("base", "text", 27), Column("leg", "number", 11, "mm"), Column("parts", "text", left - 27)]
+        base = min(27.0, widest_mm(_base(leg) for leg in legs))
+        middle = [Column("base", "text", base), Column("leg", "number", 11, "mm"), Column("parts", "text", left - base)]
     else:
         below = f"below {tops.datum}"
         middle = [Column("base", "text", 14, below), Column("rail top", "number", 13, below)]
@@ -279,7 +280,7 @@ def _pairs_table(plan: Plan, legs: Sequence[LegSetting], tops: _Tops) -> Table:
     half = (Column("no.", "number", order), Column("node", "text", name), *middle, Column("set", "tick", 10))
     gap = Column("", "text", 2)
     rows: list[Row] = []
-    for title, group in _by_line(plan, legs):
+    for title, group in by_line(plan, legs):
         rows.append(Row((title,), "heavy", title=True))
         rows_here = (len(group) + 1) // 2
         for k in range(rows_here):
@@ -296,22 +297,3 @@ def _half(plan: Plan, leg: LegSetting, tops: _Tops) -> tuple[str, ...]:
     levels = (_base(leg),) if tops.one else (_base(leg).replace(" below", ""), str(-leg.rail_top_mm))
     ends = (_bold(str(leg.leg_mm), out), _bold(parts_words(leg, adds), out), "")
     return (str(leg.order), _bold(leg.node, True), *levels, *ends)
-
-
-def _by_line(plan: Plan, legs: Iterable[LegSetting]) -> list[tuple[str, list[LegSetting]]]:
-    """Legs by the line they are set along, with the sentence that says where the straightedge lies."""
-    laid: dict[str, tuple[str, str]] = {}
-    for a, b, between in plan.heights.straightedge:
-        laid.update(dict.fromkeys(between, (a, b)))
-    out = []
-    for along, run in groupby(legs, key=lambda leg: leg.along):
-        group = list(run)
-        pairs: list[str] = []
-        for leg in group:
-            if leg.node in laid:
-                words = f"{laid[leg.node][0]} and {laid[leg.node][1]}"
-                if words not in pairs:
-                    pairs.append(words)
-        on = f": straightedge on {', then on '.join(pairs)}" if pairs else ""
-        out.append((f"Line {along}{on}", group))
-    return out

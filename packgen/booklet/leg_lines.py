@@ -1,0 +1,38 @@
+"""Legs that a straightedge sets, by the line they are set along, in blocks that stay together on paper."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from itertools import groupby
+
+from packgen.heights.model import LegSetting
+from packgen.plan import Plan
+
+MOST_IN_BLOCK = 24  # legs of one line that stay together on a page
+
+
+def by_line(plan: Plan, legs: Iterable[LegSetting]) -> list[tuple[str, list[LegSetting]]]:
+    """Legs by the line they are set along, with the sentence that says where the straightedge lies."""
+    laid: dict[str, tuple[str, str]] = {}
+    for a, b, between in plan.heights.straightedge:
+        laid.update(dict.fromkeys(between, (a, b)))
+    out = []
+    for along, run in groupby(legs, key=lambda leg: leg.along):
+        for k, group in enumerate(in_parts(list(run), laid)):
+            pairs = list(dict.fromkeys(" and ".join(laid[leg.node]) for leg in group if leg.node in laid))
+            on = f": straightedge on {', then on '.join(pairs)}" if pairs else ""
+            out.append((f"Line {along}{', further' if k else ''}{on}", group))
+    return out
+
+
+def in_parts(line: list[LegSetting], laid: dict[str, tuple[str, str]]) -> list[list[LegSetting]]:
+    """A line too long for one block in parts about equally long, each begun with a new lay of the straightedge."""
+    most = len(line) / math.ceil(len(line) / MOST_IN_BLOCK)
+    parts: list[list[LegSetting]] = [[]]
+    for leg in line:
+        here = parts[-1]
+        if len(here) >= MOST_IN_BLOCK or (len(here) >= most and laid.get(leg.node) != laid.get(here[-1].node)):
+            parts.append([])
+        parts[-1].append(leg)
+    return parts
