@@ -31,8 +31,11 @@ from packgen.trade.classroom import asked
 BONDS = ("adhesive", "bond", "glue", "mat", "underlay", "mortar bed")
 
 
-def case_of(plan: Plan, sign: str, pupil: int, seed: str, level: int) -> Case:
-    """The case of a plan with a backsight of the day; `level` sets how much is asked. AssertionError without one."""
+def case_of(plan: Plan, pupil: int, seed: str, level: int, sign: str = "") -> Case:
+    """The case of a plan with a backsight of the day; `level` sets how much is asked. AssertionError without one.
+
+    sign: the plan's sign, as it stands on the sheets
+    """
     today = plan.project.today
     assert today is not None, "an exercise has a backsight of the day"
     zone = main_zone(plan)

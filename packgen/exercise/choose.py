@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass, replace
 
 from packgen.exercise.bag_choice import TOUCHED, bags_chosen
 from packgen.exercise.case import case_of
@@ -33,6 +33,7 @@ from packgen.survey.reduce import survey_project
 PROBES = 10  # tries by which it is seen what cannot be told apart at all
 MOST_PUPILS = 200
 
+LIKE = "answers too like another version's"
 BAGS = ("bags are whole before rounding up", "bags differ from the plan's by rounding")
 
 Sign = Callable[[Plan], str]
@@ -53,11 +54,12 @@ def choose_versions(
     level: int,
     sign: Sign = lambda _: "",
     found: Callable[[Version], None] = lambda _: None,
+    tries: int | None = None,
 ) -> ClassSet:
     """`pupils` versions of one project, equally hard, no two alike, each telling usual mistakes apart.
 
     NotPossible, in one sentence, where the section `exercise` asks for what cannot be had.
-    sign: names a plan on paper; found: is told of each version as it is kept.
+    sign: names a plan on paper; found: is told of each version as it is kept; tries: for one version at most.
     """
     if level not in LEVELS:
         raise NotPossible(f"a level of difficulty is 1, 2 or 3, and not {level}")
@@ -65,21 +67,22 @@ def choose_versions(
         raise NotPossible(f"a class set is for 1 to {MOST_PUPILS} pupils, and not for {pupils}")
     settings = settings_of(project)
     start = start_from(make_plan(project))
-    base = _base(start.plan, settings, level)
-    told = _left_out(start, settings, level, base, sign)
-    left_out = frozenset((kind, code) for kind, code, _ in told)
-    most = int(settings.bounds["tries_each"])
+    first = _Chooser(start, settings, level, _base(start.plan, settings, level))
+    told = _left_out(first)
+    chooser = replace(first, left_out=frozenset((kind, code) for kind, code, _ in told))
+    most = tries or int(settings.bounds["tries_each"])
     versions: list[Version] = []
     thrown: Counter[str] = Counter()
     tried = 0
     for number in range(1, pupils + 1):
         for attempt in range(1, most + 1):
             tried += 1
-            made = _try(start, settings, level, base, number, attempt, left_out, sign)
-            why = made if isinstance(made, str) else made.against or _against(made, versions, settings)
+            made = chooser.attempt(number, attempt, versions)
+            why = made if isinstance(made, str) else chooser.why_not(made, versions)
             if not why and isinstance(made, _Made):
-                versions.append(made.version)
-                found(made.version)
+                case = replace(made.version.case, sign=sign(made.version.plan))
+                versions.append(replace(made.version, case=case))
+                found(versions[-1])
                 break
             thrown[why] += 1
         else:
@@ -89,96 +92,87 @@ def choose_versions(
     )
 
 
-def version_of(project: Project, level: int, number: int, attempt: int, sign: Sign = lambda _: "") -> Version:
-    """One version again by its number and try. NotPossible where that seed gives no project."""
-    settings = settings_of(project)
-    start = start_from(make_plan(project))
-    made = _try(start, settings, level, None, number, attempt, frozenset(), sign)
-    if isinstance(made, str):
-        raise NotPossible(f"version {number}, try {attempt}, gives no project: {made}")
-    return made.version
-
-
 def _base(plan: Plan, settings: Settings, level: int) -> Difficulty:
     """The difficulty of the project as it stands, with some backsight of the day."""
     if plan.project.today is None:
         start = plan.project.calendar.start
         today = Today(date=start, backsight=settings.bounds["backsight_least"])
         plan = make_plan(plan.project.model_copy(update={"today": today}))
-    case = case_of(plan, "", 0, "", level)
+    case = case_of(plan, 0, "", level)
     return difficulty_of(plan, case, pose(case, settings, level).blanks)
 
 
-def _try(
-    start: Start,
-    settings: Settings,
-    level: int,
-    base: Difficulty | None,
-    number: int,
-    attempt: int,
-    left_out: LeftOut,
-    sign: Sign,
-) -> _Made | str:
-    """A version, or why this seed gives none."""
-    seed = seed_of(settings, number, attempt)
-    try:
-        project = varied(start, settings, seed)
-    except ValueError as why:
-        return str(why)
-    survey = survey_project(project)
-    if base is not None and doubtful(survey, start.plan.survey):
-        return "a reading looks like a slip"
-    layout = arrange(project, survey)
-    if base is not None and len(layout.nodes) != base.nodes:
-        return "another number of nodes"
-    heights = find_heights(project, survey, layout)
-    plan = plan_from_heights(project, survey, layout, heights)
-    made = _made(start, settings, level, base, plan, number, seed, attempt, left_out, sign)
-    varied_bags = "bag size" in settings.vary
-    spoilt = [c for c in made.clash if not varied_bags or c.kind not in TOUCHED]
-    if spoilt or (made.against and not (varied_bags and made.against in BAGS)) or not varied_bags:
-        return made
-    bagged = bags_chosen(project, made.version.case, settings, level, left_out)
-    if bagged is None:
-        return "no usual bag shows waste, settling and rounding up"
-    plan = plan_from_heights(bagged, survey, layout, heights)
-    return _made(start, settings, level, base, plan, number, seed, attempt, left_out, sign)
+@dataclass(frozen=True)
+class _Chooser:
+    """What every try is made from and held against."""
 
+    start: Start
+    settings: Settings
+    level: int
+    base: Difficulty
+    left_out: LeftOut = frozenset()
 
-def _made(
-    start: Start,
-    settings: Settings,
-    level: int,
-    base: Difficulty | None,
-    plan: Plan,
-    number: int,
-    seed: str,
-    attempt: int,
-    left_out: LeftOut,
-    sign: Sign,
-) -> _Made:
-    project = plan.project
-    case = case_of(plan, sign(plan), number, seed, level)
-    posed = pose(case, settings, level)
-    blanks, right, known = posed.blanks, posed.right, posed.known
-    found = difficulty_of(plan, case, blanks)
-    clash = (*clashes(blanks, known, left_out), *collapsing(blanks, known, left_out))
-    version = Version(case, project, plan, blanks, posed.given, right, found, attempt)
-    if base is None:
-        return _Made(version, clash, "")
-    shortest = start.ground.kit.shortest
-    against = (
-        unlike(plan, found, base, settings.kept, shortest, settings.bounds["digits_band"])
-        or ("the planted hold has no cure" if not_curable(plan, settings.kept) else "")
-        or unfit(blanks, known, settings.bounds["whole_bag"])
-        or _rounding(version)
-        or (
-            f"{said} stands on the sheet"
-            if (said := answer_printed(blanks, right, printed_numbers(project, case)))
-            else ""
+    def attempt(self, number: int, attempt: int, others: Sequence[Version] = ()) -> _Made | str:
+        """A version, or why this seed gives none. What is cheap to find out is looked at first."""
+        seed = seed_of(self.settings, number, attempt)
+        try:
+            project = varied(self.start, self.settings, seed)
+        except ValueError as why:
+            return str(why)
+        survey = survey_project(project)
+        if doubtful(survey, self.start.plan.survey):
+            return "a reading looks like a slip"
+        layout = arrange(project, survey)
+        if len(layout.nodes) != self.base.nodes:
+            return "another number of nodes"
+        heights = find_heights(project, survey, layout)
+        bare = project if self.level == 3 else _without_comparison(project)
+        made = self._judged(plan_from_heights(bare, survey, layout, heights), number, seed, attempt)
+        bags_free = "bag size" in self.settings.vary
+        spoilt = [c for c in made.clash if not bags_free or c.kind not in TOUCHED]
+        if spoilt or (made.against and not (bags_free and made.against in BAGS)):
+            return _Made(made.version, tuple(spoilt), "" if made.against in BAGS else made.against)
+        if self._like(made.version, others, without=TOUCHED if bags_free else ()):
+            return LIKE
+        if bags_free:
+            bagged = bags_chosen(project, made.version.case, self.settings, self.level, self.left_out)
+            if bagged is None:
+                return "no usual bag shows waste, settling and rounding up"
+            project = bagged
+        return self._judged(plan_from_heights(project, survey, layout, heights), number, seed, attempt)
+
+    def _judged(self, plan: Plan, number: int, seed: str, attempt: int) -> _Made:
+        case = case_of(plan, number, seed, self.level)
+        posed = pose(case, self.settings, self.level)
+        blanks, right, known = posed.blanks, posed.right, posed.known
+        found = difficulty_of(plan, case, blanks)
+        clash = (*clashes(blanks, known, self.left_out), *collapsing(blanks, known, self.left_out))
+        version = Version(case, plan.project, plan, blanks, posed.given, right, found, attempt)
+        bounds, kept = self.settings.bounds, self.settings.kept
+        shown = answer_printed(blanks, right, printed_numbers(plan.project, case))
+        against = (
+            unlike(plan, found, self.base, kept, self.start.ground.kit.shortest, bounds["digits_band"])
+            or ("the planted hold has no cure" if not_curable(plan, kept) else "")
+            or (f"{shown} stands on the sheet" if shown else "")
+            or unfit(blanks, known, bounds["whole_bag"])
+            or _rounding(version)
         )
-    )
-    return _Made(version, clash, against)
+        return _Made(version, clash, against)
+
+    def why_not(self, made: _Made, others: Sequence[Version]) -> str:
+        """Why a version is thrown away; "" where it is kept."""
+        if made.clash:
+            return str(made.clash[0])
+        return made.against or (LIKE if self._like(made.version, others) else "")
+
+    def _like(self, version: Version, others: Sequence[Version], without: Collection[str] = ()) -> bool:
+        most = self.settings.bounds["same_share"]
+        return any(shared_answers(version.blanks, version.right, o.right, without) > most for o in others)
+
+
+def _without_comparison(project: Project) -> Project:
+    """The project with the fill in use alone: a try needs no other fill's heights."""
+    return project.model_copy(update={"fills": project.fills.model_copy(update={"compare": ()})})
 
 
 def _rounding(version: Version) -> str:
@@ -190,30 +184,19 @@ def _rounding(version: Version) -> str:
     return ""
 
 
-def _against(made: _Made, versions: Sequence[Version], settings: Settings) -> str:
-    if made.clash:
-        return str(made.clash[0])
-    for other in versions:
-        if shared_answers(made.version.blanks, made.version.right, other.right) > settings.bounds["same_share"]:
-            return "answers too like another version's"
-    return ""
-
-
 # ------------------------------------------------------------------------------------ what cannot be told apart
 
 
-def _left_out(start: Start, settings: Settings, level: int, base: Difficulty, sign: Sign) -> list[tuple[str, str, str]]:
+def _left_out(chooser: _Chooser) -> list[tuple[str, str, str]]:
     """Mistakes that need not be told apart: those the file leaves out, and, unless it keeps "answers that differ for
     each usual mistake", those that most tries show too near the right answer or another mistake."""
+    settings = chooser.settings
     told = [(kind, code, "left out by the file") for code in settings.leave_out for kind in sorted(settings.tolerances)]
     if settings.kept.apart:
         return told
     dropped = {(kind, code) for kind, code, _ in told}
-    probes: list[Version] = []
-    for attempt in range(1, PROBES + 1):
-        made = _try(start, settings, level, base, 0, attempt, frozenset(), sign)
-        if isinstance(made, _Made):
-            probes.append(made.version)
+    tries = (chooser.attempt(0, attempt) for attempt in range(1, PROBES + 1))
+    probes = [made.version for made in tries if isinstance(made, _Made)]
     while probes:
         counts: Counter[tuple[str, str]] = Counter()
         with_what: dict[tuple[str, str], Counter[str]] = {}
@@ -226,9 +209,9 @@ def _left_out(start: Start, settings: Settings, level: int, base: Difficulty, si
         worst = max(counts, key=lambda c: (counts[c], c), default=None)
         if worst is None or counts[worst] * 2 <= len(probes):
             break
-        other = with_what[worst].most_common(1)[0][0]
+        near = with_what[worst].most_common(1)[0][0]
         dropped.add(worst)
-        told.append((*worst, f"too near {other}"))
+        told.append((*worst, f"too near {near}"))
     return told
 
 

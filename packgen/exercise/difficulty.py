@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from packgen.core.figures import plain, whole
 from packgen.exercise.model import Blank, Case, Difficulty
@@ -111,8 +111,14 @@ def answer_printed(blanks: Sequence[Blank], right: Mapping[str, float], printed:
     return ""
 
 
-def shared_answers(blanks: Sequence[Blank], one: Mapping[str, float], other: Mapping[str, float]) -> float:
-    """Part of the blanks that two versions answer alike; choices are not counted, they are ticks."""
+def shared_answers(
+    blanks: Sequence[Blank], one: Mapping[str, float], other: Mapping[str, float], without: Collection[str] = ()
+) -> float:
+    """Part of the blanks that two versions answer alike; choices are not counted, they are ticks.
+
+    without: kinds of blanks that are not compared, though they count among the blanks
+    """
     counted = [b.id for b in blanks if b.writing != "choice" and b.id in one]
-    pairs = [(one[b], other[b]) for b in counted if b in other]
+    apart = {b.id for b in blanks if b.kind in without}
+    pairs = [(one[b], other[b]) for b in counted if b in other and b not in apart]
     return sum(whole(a * 1000) == whole(b * 1000) for a, b in pairs) / len(counted) if counted else 0.0

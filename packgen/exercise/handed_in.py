@@ -6,7 +6,7 @@ import csv
 import io
 from collections.abc import Iterator
 
-from packgen.exercise.mark import AnswerRow
+from packgen.exercise.mark_model import AnswerRow
 from packgen.project.plain_file import plain_tree
 from packgen.project.tree import Listing, Mapping, Node, Scalar
 

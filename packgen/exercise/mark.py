@@ -6,102 +6,17 @@ one; a value that follows from them earns what a right one earns.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Literal
 
-from packgen.core.figures import half_up, listed, whole
+from packgen.core.figures import half_up, whole
 from packgen.exercise.answers import ReadAnswer, read_answer
+from packgen.exercise.feedback import question_rows, says_of
+from packgen.exercise.mark_model import AnswerRow, Marked, Marking, PupilMarks, Status
 from packgen.exercise.marks import Marks, marks_of
 from packgen.exercise.mistakes import MISTAKES
 from packgen.exercise.model import Answers, Blank, Case
 from packgen.exercise.questions import Posed, pose
 from packgen.exercise.settings import Settings
-
-Status = Literal["right", "follow-on", "mistake", "other", "blank"]
-
-
-@dataclass(frozen=True, slots=True)
-class AnswerRow:
-    """One answer as it was handed in. question: its number or its id. working, tidy: None where nobody said."""
-
-    pupil: int
-    question: str
-    answer: str
-    working: bool | None = None
-    tidy: bool | None = None
-    line: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Marked:
-    """One blank marked. value: what was read; right: the right answer; follow: what follows from the pupil's earlier
-    answers; code: the mistake recognised, "" for none; carried: it was made at an earlier blank that was left empty."""
-
-    number: int
-    id: str
-    kind: str
-    goal: str
-    status: Status
-    text: str
-    value: float | None
-    right: float
-    follow: float
-    code: str
-    carried: bool
-    earned: Marks
-    possible: Marks
-
-
-@dataclass(frozen=True, slots=True)
-class PupilMarks:
-    """One pupil's paper, with the sentences of the feedback slip."""
-
-    pupil: int
-    answers: tuple[Marked, ...]
-    says: tuple[str, ...]
-
-    @property
-    def earned(self) -> int:
-        return sum(a.earned.whole for a in self.answers)
-
-    @property
-    def possible(self) -> int:
-        return sum(a.possible.whole for a in self.answers)
-
-
-@dataclass(frozen=True, slots=True)
-class QuestionRow:
-    """How a class answered one question; commonest: the code met most and how often, ("", 0) for none."""
-
-    number: int
-    kind: str
-    right: int
-    follow: int
-    mistake: int
-    other: int
-    blank: int
-    commonest: tuple[str, int]
-
-    @property
-    def wrong(self) -> int:
-        return self.mistake + self.other + self.blank
-
-
-@dataclass(frozen=True)
-class Marking:
-    """A class marked. unread: rows that name no pupil or question of the set, one sentence each."""
-
-    pupils: tuple[PupilMarks, ...]
-    questions: tuple[QuestionRow, ...]
-    unread: tuple[str, ...]
-    working_said: bool
-
-    @property
-    def hardest(self) -> tuple[QuestionRow, ...]:
-        """Questions by how often they went wrong, the worst first; none that never did."""
-        return tuple(sorted((q for q in self.questions if q.wrong), key=lambda q: (-q.wrong, q.number)))
 
 
 def mark(
@@ -137,7 +52,7 @@ def mark(
         for number, found in sorted(sorted_rows.items())
     )
     said = any(row.working is not None for row in rows)
-    return Marking(pupils, tuple(_questions(pupils)), tuple(unread), said)
+    return Marking(pupils, tuple(question_rows(pupils)), tuple(unread), said)
 
 
 def question_of(blanks: Sequence[Blank], named: str) -> Blank | None:
@@ -171,7 +86,7 @@ def mark_pupil(
         if value is not None:
             sure.add(blank.id)
         marked.append(_marked(blank, row, read, found, follow, posed.right[blank.id], possible[blank.id]))
-    return PupilMarks(case.pupil, tuple(marked), tuple(_says(marked)))
+    return PupilMarks(case.pupil, tuple(marked), tuple(says_of(marked)))
 
 
 def _followed(blank: Blank, own: Answers, right: float) -> float:
@@ -304,56 +219,3 @@ def _marked(
         Marks(method, answer, tidy),
         possible,
     )
-
-
-# ------------------------------------------------------------------------------------ what is said
-
-
-def _numbers(found: Sequence[Marked]) -> str:
-    word = "Question" if len(found) == 1 else "Questions"
-    return f"{word} {listed([str(a.number) for a in found], 'and', 30)}"
-
-
-def _says(marked: Sequence[Marked]) -> Iterator[str]:
-    """The slip: what was right, what followed rightly, one sentence a mistake, what is left. Never a right number."""
-    right = [a for a in marked if a.status == "right"]
-    follow = [a for a in marked if a.status == "follow-on"]
-    if right:
-        yield f"{len(right)} of {len(marked)} answers are right."
-    if follow:
-        yield f"{_numbers(follow)}: carried on rightly from an earlier answer, and counted as right."
-    by_code: dict[str, list[Marked]] = {}
-    for a in marked:
-        if a.status == "mistake":
-            by_code.setdefault(a.code, []).append(a)
-    for code, found in by_code.items():
-        yield f"{_numbers(found)}: {MISTAKES[code].says}"
-    other = [a for a in marked if a.status == "other"]
-    if other:
-        yield f"{_numbers(other)}: go through your working once more with your teacher."
-    empty = [a for a in marked if a.status == "blank"]
-    if empty:
-        yield f"{_numbers(empty)}: nothing is written yet. Begin with what you are given."
-    bare = [a for a in marked if a.status in ("right", "follow-on") and a.earned.tidy < a.possible.tidy]
-    if bare:
-        yield f"{_numbers(bare)}: the figure is there. Say also which side of the datum, or which way, and the unit."
-
-
-def _questions(pupils: Sequence[PupilMarks]) -> Iterator[QuestionRow]:
-    by_number: dict[int, list[Marked]] = {}
-    for paper in pupils:
-        for a in paper.answers:
-            by_number.setdefault(a.number, []).append(a)
-    for n, found in sorted(by_number.items()):
-        count = Counter(a.status for a in found)
-        codes = Counter(a.code for a in found if a.code)
-        yield QuestionRow(
-            n,
-            found[0].kind,
-            count["right"],
-            count["follow-on"],
-            count["mistake"],
-            count["other"],
-            count["blank"],
-            codes.most_common(1)[0] if codes else ("", 0),
-        )

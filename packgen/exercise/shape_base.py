@@ -14,6 +14,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from packgen.core.plane import Polygon, contains
+from packgen.core.plane import bounds as bounds_of
 from packgen.exercise.model import NotPossible
 from packgen.exercise.settings import Kept
 from packgen.heights.kit_range import KitRange, choose_parts
@@ -21,7 +23,9 @@ from packgen.heights.model import LegSetting
 from packgen.plan import Plan
 from packgen.trade.grid_rules import value
 
-TRIES = 800
+REDRAWS = 8  # tilts and scatters drawn before a seed is given up
+BATCHES, BATCH = 4, 150  # tries of each, in batches: the first that fits is taken
+NEIGHBOURS = 4  # further spots of a hollow are drawn from so many nearest to its first
 NEAR, FAR = (1.25, 0.6), (2.3, 0.3)  # so many modules away a neighbour goes so much of the way
 APART = 2.5  # modules between a hump and a hollow
 REACH = 40  # mm by which the whole base may lie lower or higher against the rails than in the project
@@ -36,6 +40,7 @@ class Ground:
     at: Mapping[str, tuple[float, float]]
     legs: Mapping[str, LegSetting]
     once: frozenset[str]
+    pours: tuple[frozenset[str], ...]  # spots that lie in the bays of each pour of the project
     module_mm: float
     kit: KitRange
 
@@ -49,7 +54,22 @@ def ground_of(plan: Plan, levels_mm: Mapping[str, int], kit: KitRange, same_spot
         if near is not None and math.dist(points[near], nodes[leg.node]) <= same_spot_mm:
             legs.setdefault(near, leg)
     once = frozenset(p.id for p in plan.survey.levels.points if len(p.seen) == 1)
-    return Ground(levels_mm, points, legs, once, plan.project.kit.module, kit)
+    return Ground(levels_mm, points, legs, once, _pours(plan, points), plan.project.kit.module, kit)
+
+
+def _pours(plan: Plan, points: Mapping[str, tuple[float, float]]) -> tuple[frozenset[str], ...]:
+    """Spots in or at the edge of the bays of each pour."""
+    bays = {b.name: (bounds_of(b.shape), b.shape) for b in plan.layout.bays}
+    out = []
+    for pour in plan.sequence.pours:
+        mine = [bays[name] for name in pour.bays if name in bays]
+        out.append(frozenset(spot for spot, at in points.items() if any(_in(box, shape, at) for box, shape in mine)))
+    return tuple(out)
+
+
+def _in(box: tuple[float, float, float, float], shape: Polygon, at: tuple[float, float]) -> bool:
+    x0, y0, x1, y1 = box
+    return x0 - 1 <= at[0] <= x1 + 1 and y0 - 1 <= at[1] <= y1 + 1 and contains(shape, at, 1.0)
 
 
 def side_of(kit: KitRange, leg_mm: float) -> str:
@@ -67,33 +87,52 @@ def shaped(
 
     ValueError where this chance finds no base within the bounds; NotPossible where none can be.
     """
-    loose = {spot: ground.levels_mm[spot] + up_mm + bump for spot, bump in _bumps(ground, bounds, chance).items()}
     tops = {spot: leg.rail_top_mm + up_mm for spot, leg in ground.legs.items()}
     wanted = {side: n for side in SIDES if (n := getattr(kept, side)) is not None}
     if not any(wanted.values()):
-        return _rounded(_lowered(ground, loose, tops, chance))
+        return _rounded(_lowered(ground, _bumped(ground, up_mm, bounds, chance), tops, chance))
     lengths = _lengths(ground.kit, wanted, bounds)
-    grid = _grid(ground, loose, tops)
     clear = max(bounds["clear_of_ends"], value("in_hand"))
-    low, high = ground.kit.shortest + clear, ground.kit.ranges[0][2] - clear
+    plain_mm = (ground.kit.shortest + clear, ground.kit.ranges[0][2] - clear)
+    for _ in range(REDRAWS):
+        loose = _bumped(ground, up_mm, bounds, chance)
+        found = _kept(_grid(ground, loose, tops), lengths, plain_mm, bounds, chance)
+        if found is not None:
+            step, legs = found
+            out = {spot: mm - step for spot, mm in loose.items()}
+            return _rounded(out | {s: tops[s] - float(n) for s, n in legs.items()})
+    told = " and ".join(f"{n} {side}" for side, n in wanted.items() if n)
+    raise ValueError(
+        f"no base within the bounds gives {told} legs with all others from {plain_mm[0]:g} to {plain_mm[1]:g}, "
+        f"no spot moved by more than {bounds['planted']:g}"
+    )
+
+
+def _bumped(ground: Ground, up_mm: float, bounds: Mapping[str, float], chance: random.Random) -> dict[str, float]:
+    """The project's levels, gone up with the rail tops, tilted and scattered."""
+    return {spot: ground.levels_mm[spot] + up_mm + bump for spot, bump in _bumps(ground, bounds, chance).items()}
+
+
+def _kept(
+    grid: _Grid,
+    lengths: Sequence[tuple[str, list[int]]],
+    plain_mm: tuple[float, float],
+    bounds: Mapping[str, float],
+    chance: random.Random,
+) -> tuple[float, dict[str, float]] | None:
+    """How much the base is let down, and every leg then by its spot; None where no try fits."""
+    low, high = plain_mm
     steps = [
         step
         for step in range(-REACH, REACH + 1)
         if np.count_nonzero((grid.legs_mm + step < low) | (grid.legs_mm + step > high)) <= len(lengths)
     ]
-    for _ in range(TRIES if steps else 0):
-        found = _planted(
-            grid, chance.choice(steps), lengths, (low, high), bounds["planted"], bounds["extremes_apart"], chance
-        )
+    for _ in range(BATCHES if steps else 0):
+        drawn = _drawn(grid, lengths, steps, chance)
+        found = _first_fitting(grid, drawn, plain_mm, bounds["planted"], bounds["extremes_apart"])
         if found is not None:
-            step, now = found
-            out = {spot: mm - step for spot, mm in loose.items()}
-            return _rounded(out | {s: tops[s] - float(n) for s, n in zip(grid.spots, now, strict=True)})
-    told = " and ".join(f"{n} {side}" for side, n in wanted.items() if n)
-    raise ValueError(
-        f"no base within the bounds gives {told} legs with all others from {low:g} to {high:g}, "
-        f"no spot moved by more than {bounds['planted']:g}"
-    )
+            return found[0], {s: float(n) for s, n in zip(grid.spots, found[1], strict=True)}
+    return None
 
 
 def _rounded(levels: Mapping[str, float]) -> dict[str, int]:
@@ -168,6 +207,7 @@ class _Grid:
     pull: np.ndarray  # pull[i, j]: how much of what is planted at j spot i goes with
     far: np.ndarray
     free: np.ndarray
+    pours: tuple[np.ndarray, ...]  # places of the spots of each pour
 
 
 def _grid(ground: Ground, loose: Mapping[str, float], tops: Mapping[str, float]) -> _Grid:
@@ -177,55 +217,75 @@ def _grid(ground: Ground, loose: Mapping[str, float], tops: Mapping[str, float])
     pull = np.where(away <= NEAR[0], NEAR[1], np.where(away <= FAR[0], FAR[1], 0.0))
     np.fill_diagonal(pull, 1.0)
     legs = np.array([tops[s] - loose[s] for s in spots])
-    return _Grid(spots, legs, pull, away >= APART, np.array([s in ground.once for s in spots]))
+    pours = tuple(np.array([i for i, s in enumerate(spots) if s in pour], dtype=int) for pour in ground.pours)
+    return _Grid(spots, legs, pull, away >= APART, np.array([s in ground.once for s in spots]), pours)
 
 
-def _planted(
-    grid: _Grid,
-    step: int,
-    lengths: Sequence[tuple[str, list[int]]],
-    plain_mm: tuple[float, float],
-    most_mm: float,
-    apart_mm: float,
-    chance: random.Random,
-) -> tuple[int, np.ndarray] | None:
-    """One try with the base let down by `step`: that, and the lengths of all legs then.
+@dataclass(frozen=True)
+class _Drawn:
+    """Tries drawn by chance: how much the base is let down, which spots are planted and to which lengths of leg."""
 
-    None where another leg would leave the plain range, a spot would go further than `most_mm`, or the middle of the
-    extremes would come within `apart_mm` of the mean, so that one could be taken for the other.
+    steps: np.ndarray  # (tries,)
+    spots: np.ndarray  # (tries, planted)
+    lengths: np.ndarray  # (tries, planted)
+    lows: int  # how many of the planted are humps; they stand first
+
+
+def _drawn(
+    grid: _Grid, lengths: Sequence[tuple[str, list[int]]], steps: Sequence[int], chance: random.Random
+) -> _Drawn:
+    """A batch of tries. Further spots of a hump or a hollow are drawn from the nearest to its first."""
+    free = [int(i) for i in np.flatnonzero(grid.free)]
+    near = {i: sorted((j for j in free if j != i), key=lambda j: (-grid.pull[j, i], j))[:NEIGHBOURS] for i in free}
+    ordered = [f for side, f in lengths if side == "below"] + [f for side, f in lengths if side != "below"]
+    lows = sum(side == "below" for side, _ in lengths)
+    spots, wanted, downs = [], [], []
+    for _ in range(BATCH if len(free) > len(ordered) else 0):
+        downs.append(chance.choice(steps))
+        row: list[int] = []
+        for k in range(len(ordered)):
+            first = k in (0, lows)
+            row.append(chance.choice(free) if first else chance.choice(near[row[0 if k < lows else lows]]))
+        spots.append(row)
+        wanted.append([chance.choice(fitting) for fitting in ordered])
+    shape = (len(downs), len(ordered))
+    return _Drawn(
+        np.array(downs, dtype=float),
+        np.array(spots, dtype=int).reshape(shape),
+        np.array(wanted, dtype=float).reshape(shape),
+        lows,
+    )
+
+
+def _first_fitting(
+    grid: _Grid, drawn: _Drawn, plain_mm: tuple[float, float], most_mm: float, apart_mm: float
+) -> tuple[float, np.ndarray] | None:
+    """The first try in which every other leg stays plain: how much the base is let down, and all legs then.
+
+    No spot goes further than `most_mm`, a hump and a hollow stand apart, and the middle of the extremes keeps
+    `apart_mm` from the mean of every pour, so that one cannot be taken for the other.
     """
-    legs = grid.legs_mm + step
-    picked: dict[int, int] = {}
-    for below in (True, False):
-        group = [fitting for side, fitting in lengths if (side == "below") == below]
-        mine: list[int] = []
-        for fitting in group:
-            others = [p for p in picked if p not in mine]
-            free = grid.free & np.all(grid.far[:, others], axis=1) if others else grid.free.copy()
-            free[list(picked)] = False
-            spots = np.flatnonzero(free)
-            if mine:
-                spots = spots[np.argsort(-grid.pull[spots, mine[0]], kind="stable")][:4]
-            if len(spots) == 0:
-                return None
-            spot = int(chance.choice(list(spots)))
-            picked[spot] = chance.choice(fitting)
-            mine.append(spot)
-    moves = {spot: length - legs[spot] for spot, length in picked.items()}
-    if any(abs(m) > most_mm or (m > 0) != (picked[spot] > plain_mm[1]) for spot, m in moves.items()):
+    tries, planted = drawn.spots.shape
+    if tries == 0:
         return None
-    now = _pulled(grid, legs, moves)
-    rest = np.delete(now, list(picked))
-    if not np.all((rest >= plain_mm[0]) & (rest <= plain_mm[1])):
-        return None
-    return (step, now) if abs((now.max() + now.min()) / 2 - now.mean()) >= apart_mm else None
-
-
-def _pulled(grid: _Grid, legs: np.ndarray, moves: Mapping[int, float]) -> np.ndarray:
-    """Legs with what is planted: each spot goes with the strongest pull up and the strongest pull down."""
-    at = list(moves)
-    pulls = np.round(grid.pull[:, at] * np.array([moves[i] for i in at]))
-    now: np.ndarray = legs + np.maximum(pulls.max(axis=1), 0.0) + np.minimum(pulls.min(axis=1), 0.0)
-    for i in at:
-        now[i] = legs[i] + moves[i]
-    return now
+    rows = np.arange(tries)[:, None]
+    legs = grid.legs_mm[None, :] + drawn.steps[:, None]
+    moves = drawn.lengths - legs[rows, drawn.spots]
+    good = np.all(np.abs(moves) <= most_mm, axis=1) & np.all((moves > 0) == (drawn.lengths > plain_mm[1]), axis=1)
+    for k in range(planted):
+        for other in range(k):
+            same = drawn.spots[:, k] == drawn.spots[:, other]
+            apart = grid.far[drawn.spots[:, k], drawn.spots[:, other]]
+            good &= ~same & (apart | ((k < drawn.lows) == (other < drawn.lows)))
+    pulls = np.round(grid.pull[:, drawn.spots].transpose(1, 0, 2) * moves[:, None, :])
+    now = legs + np.maximum(pulls.max(axis=2), 0.0) + np.minimum(pulls.min(axis=2), 0.0)
+    now[rows, drawn.spots] = drawn.lengths
+    plain = (now >= plain_mm[0]) & (now <= plain_mm[1])
+    plain[rows, drawn.spots] = True
+    middle = (now.max(axis=1) + now.min(axis=1)) / 2
+    good &= plain.all(axis=1)
+    for pour in grid.pours:
+        if len(pour):
+            good &= np.abs(middle - now[:, pour].mean(axis=1)) >= apart_mm
+    hits = np.flatnonzero(good)
+    return (float(drawn.steps[hits[0]]), now[hits[0]]) if len(hits) else None

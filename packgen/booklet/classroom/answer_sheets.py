@@ -31,7 +31,7 @@ from packgen.exercise.questions_fill import OTHER
 BOOK, HEIGHTS, FILL, LATER = "Level book", "Heights and legs", "Fill", "Another fill, weight and time"
 TIME = "Weight and time"  # the last task where no other fill is compared
 PURPOSES = {
-    BOOK: "Book from the first line to the last. Write side or sign in words with every level.",
+    BOOK: "Book from the first line to the last. Say above or below with every level.",
     HEIGHTS: "From the finished floor down to the base, and what the staff must show today.",
     FILL: "From depth to litres to bags, pour by pour.",
     LATER: "The same floor with another fill: heights, order, weight and waiting again.",
@@ -45,9 +45,10 @@ UNITS = {"level": "mm above / below", "misclosure": "mm too high / low", "correc
 class Blanks:
     """The blanks of one pupil by id, with their numbers as printed."""
 
-    def __init__(self, blanks: Sequence[Blank]) -> None:
+    def __init__(self, blanks: Sequence[Blank], given: Mapping[str, float]) -> None:
         self._by_id = {b.id: b for b in blanks}
         self.all = tuple(blanks)
+        self._given = given
 
     def __contains__(self, id: str) -> bool:
         return id in self._by_id
@@ -56,10 +57,11 @@ class Blanks:
         return self._by_id.get(id)
 
     def cell(self, id: str) -> Cell:
-        """A box with the question's number; empty where it is not asked."""
+        """A box with the question's number; where it is not asked the level given, else nothing."""
         blank = self._by_id.get(id)
         if blank is None:
-            return Cell()
+            value = self._given.get(id)
+            return Cell() if value is None else Cell(level(value, "").strip())
         if blank.choices:
             return Cell(str(blank.number), "ticks", blank.choices)
         return Cell(str(blank.number), "blank")
@@ -71,9 +73,13 @@ class Blanks:
         return Ask(str(blank.number), words, UNITS.get(blank.writing, blank.unit), ticks=blank.choices)
 
 
-def sheets(case: Case, blanks: Sequence[Blank], marks: Mapping[str, int], level_of: int) -> tuple[Sheet, ...]:
-    """All answer sheets. marks: whole marks by blank id; level_of: at 1 the rules stand beside the blanks."""
-    found = Blanks(blanks)
+def sheets(
+    case: Case, blanks: Sequence[Blank], marks: Mapping[str, int], given: Mapping[str, float], level_of: int
+) -> tuple[Sheet, ...]:
+    """All answer sheets. marks: whole marks by blank id; given: what is printed instead of asked, by blank id;
+    level_of: at 1 the rules stand beside the blanks.
+    """
+    found = Blanks(blanks, given)
     made: list[Sheet] = []
     later = LATER if case.other is not None else TIME
     for title, blocks in (

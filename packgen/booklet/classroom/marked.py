@@ -21,7 +21,8 @@ from packgen.booklet.write import replace_folder
 from packgen.core.figures import day, plain
 from packgen.exercise.handed_in import read_answers
 from packgen.exercise.key import Key, KeyFault, key_from_data
-from packgen.exercise.mark import Marking, mark
+from packgen.exercise.mark import mark
+from packgen.exercise.mark_model import Marking
 
 MARKED = "marked"
 

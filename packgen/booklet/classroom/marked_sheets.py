@@ -11,7 +11,7 @@ from packgen.booklet.rows import SHEET_MM
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import listed, plain
-from packgen.exercise.mark import Marking, PupilMarks, QuestionRow
+from packgen.exercise.mark_model import Marking, PupilMarks, QuestionRow
 from packgen.exercise.mistakes import MISTAKES
 
 SLIP_EDGE_MM = 14.0  # a slip without its lines: head, rule to cut along

@@ -25,7 +25,7 @@ def pupil_sheets(
     next pupil starts on a right-hand page."""
     made = [
         *task.sheets(plan, case, settings, level, given),
-        *answer_sheets.sheets(case, blanks, marks, level),
+        *answer_sheets.sheets(case, blanks, marks, given, level),
         rules_sheet(case, blanks, level),
     ]
     if case.legs:
