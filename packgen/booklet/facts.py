@@ -16,6 +16,7 @@ from packgen.core.finding import GATES, Gate, gate_holds, holds_before
 from packgen.plan import Plan
 
 BAND_LETTERS = 190  # three lines of the band with what follows
+BRIEF = 50
 SHORT = 118  # letters of a hold's sentence on the cover
 
 
@@ -27,6 +28,7 @@ class GateState:
     holds: int
     first: str  # sentence of the first hold, "" where open
     short: str  # the same, cut to what the cover has room for
+    brief: str  # and to one line
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +117,7 @@ def pack_facts(plan: Plan, sheets: Sequence[Sheet]) -> PackFacts:
 def _gate_state(plan: Plan, gate: Gate) -> GateState:
     holds = gate_holds(plan.findings, gate)
     first = first_upper(holds[0].says) if holds else ""
-    return GateState(gate, len(holds), first, _cut(first, SHORT))
+    return GateState(gate, len(holds), first, _cut(first, SHORT), _cut(first, BRIEF))
 
 
 def _cut(text: str, letters: int) -> str:

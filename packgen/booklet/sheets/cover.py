@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from packgen.booklet.drawing.plan_view import key_plan
 from packgen.booklet.facts import SHORT
 from packgen.booklet.rows import BODY_MM
@@ -12,6 +14,7 @@ from packgen.core.finding import GATES, gate_holds
 from packgen.plan import Plan
 
 GIVES_WAY = ("rails, legs, stock lengths", "build-up above the rail", "weight while working", "walk on all of it from")
+SAID_SHORTER = ("floor", "finished level", "build-up above the rail", "rail top")
 OTHER_MM = 8.0 + 8.0 + 10.0 + 50.0 + 13.0  # heading, link, heading of the list, list of 36 sheets, line to sign
 HOLD_MM, NAME_MM, VALUE_MM = 88.0, 48.0, 51.0
 PLAN_MM = (72.0, 74.0)
@@ -19,6 +22,7 @@ PLAN_MM = (72.0, 74.0)
 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
     """One sheet."""
+    facts, brief = _fitting(plan)
     return (
         Sheet(
             slug="cover",
@@ -26,7 +30,8 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
             purpose=plan.project.project.aim or "Which job, which plan, and whether work may start.",
             template="cover.html",
             view={
-                "facts": _fitting(plan, key_facts(plan)),
+                "facts": facts,
+                "brief": brief,
                 "plan": key_plan(plan, *PLAN_MM),
                 "doors": _doors(plan),
                 "window": _window(plan),
@@ -35,8 +40,11 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     )
 
 
-def _fitting(plan: Plan, rows: tuple[tuple[str, str], ...]) -> tuple[tuple[str, str], ...]:
-    """The rows that the sheet has room for below the gates: the last ones give way, the first ones are cut short."""
+def _fitting(plan: Plan) -> tuple[tuple[tuple[str, str], ...], bool]:
+    """The rows that the sheet has room for below the gates, and whether holds are said in one line for it.
+
+    Long rows are said shorter first, then the least needed give way, then the holds are cut; the end is never cut off.
+    """
     holds = [gate_holds(plan.findings, gate) for gate in GATES]
     said = sum(lines_of(h[0].says[:SHORT], 9, HOLD_MM) if h else 1 for h in holds)
     room = BODY_MM - OTHER_MM - said * 4.0 - len(GATES) * 1.3
@@ -44,31 +52,38 @@ def _fitting(plan: Plan, rows: tuple[tuple[str, str], ...]) -> tuple[tuple[str, 
     def tall(some: tuple[tuple[str, str], ...]) -> float:
         return sum(max(lines_of(a, 10, NAME_MM), lines_of(b, 10, VALUE_MM, True)) * 4.3 + 1.5 for a, b in some)
 
-    kept = rows
+    kept = key_facts(plan)
     if tall(kept) > room:
+        short = dict(key_facts(plan, short=True))
+        kept = tuple((a, short[a] if a in SAID_SHORTER else b) for a, b in kept)
         kept = tuple((a, b.split("; ")[0] if a.endswith(" is") else b) for a, b in kept)
     for name in GIVES_WAY:
         if tall(kept) > room:
             kept = tuple(row for row in kept if row[0] != name)
-    return kept
+    brief = tall(kept) > room
+    if brief:
+        room += (said - len(GATES)) * 4.0
+    while tall(kept) > room:
+        kept = (*kept[:-3], *kept[-2:])
+    return kept, brief
 
 
-def key_facts(plan: Plan) -> tuple[tuple[str, str], ...]:
-    """At most 16 rows; each figure as its own sheet prints it."""
+def key_facts(plan: Plan, short: bool = False) -> tuple[tuple[str, str], ...]:
+    """At most 16 rows; each figure as its own sheet prints it. short: zones as a range, rooms by their area alone."""
     datum, heights, q = plan.project.datum, plan.heights, plan.quantities
     depth, legs = heights.depth, plan.heights.legs
     rows: list[tuple[str, str]] = [
-        ("floor", _areas(plan)),
+        ("floor", _areas(plan, short)),
         (f"{datum.name} is", f"{datum.where}{f'; {datum.means}' if datum.means else ''}"),
-        ("finished level", _zones(plan, "finished")),
-        ("build-up above the rail", _zones(plan, "finish")),
-        ("rail top", _zones(plan, "rail")),
+        ("finished level", _zones(plan, "finished", short)),
+        ("build-up above the rail", _zones(plan, "finish", short)),
+        ("rail top", _zones(plan, "rail", short)),
         ("legs", _legs(plan)),
         ("fill", _fill(plan)),
         ("mean depth, for ordering", f"{plain(depth.mean_mm, 1)} mm"),
         (
             "smallest depth, for strength",
-            f"{number(depth.least_mm)} mm; least allowed {plain(heights.rule.least_mm, 1)}",
+            f"{_depth(depth.least_mm)}; least allowed {plain(heights.rule.least_mm, 1)}",
         ),
         ("greatest depth, for drying", f"{number(depth.most_mm)} mm; most allowed {plain(heights.rule.most_mm, 1)}"),
         ("weight for good", _weight(q.weight.dry_kn_m2, q.weight.allowed_dry_kn_m2)),
@@ -88,6 +103,11 @@ def key_facts(plan: Plan) -> tuple[tuple[str, str], ...]:
         )
     )
     return tuple(rows[:16])
+
+
+def _depth(mm: float) -> str:
+    """A depth; where the base stands above the rail top it is said so."""
+    return f"{number(mm)} mm" if whole(mm) >= 0 else f"none: the base stands {number(-mm)} mm too high"
 
 
 def _doors(plan: Plan) -> tuple[tuple[str, str], ...]:
@@ -125,26 +145,32 @@ def _window(plan: Plan) -> str:
     )
 
 
-def _areas(plan: Plan) -> str:
+def _areas(plan: Plan, short: bool) -> str:
     rooms = plan.survey.rooms
+    if short:
+        return f"{number(sum(r.area_m2 for r in rooms), 2)} m²"
     if len(rooms) == 1:
         return f"{rooms[0].name}, {number(rooms[0].area_m2, 2)} m²"
     total = sum(r.area_m2 for r in rooms)
     return f"{listed([r.name for r in rooms], most=4)}, {number(total, 2)} m²"
 
 
-def _zones(plan: Plan, what: str) -> str:
-    """One value for all zones, or each zone's own."""
-    datum = plan.project.datum.name
+def _zones(plan: Plan, what: Literal["finished", "finish", "rail"], short: bool) -> str:
+    """One value for all zones, else each zone's own, or in short the range."""
+    datum, zones = plan.project.datum.name, plan.heights.zones
+    values = {
+        "finished": [z.finished_mm for z in zones],
+        "finish": [z.build_up.finish_mm for z in zones],
+        "rail": [z.rail_top_mm for z in zones],
+    }[what]
+    texts = [f"{plain(v, 1)} mm" if what == "finish" else level(v, datum) for v in values]
+    if short and len(set(texts)) > 1:
+        low, high = texts[values.index(min(values))], texts[values.index(max(values))]
+        return f"{low} to {high}, by zone"
     said: dict[str, list[str]] = {}
-    for z in plan.heights.zones:
-        if what == "finish":
-            text = f"{plain(z.build_up.finish_mm, 1)} mm"
-        else:
-            text = level(z.finished_mm if what == "finished" else z.rail_top_mm, datum)
-            if z.fall_per_m:
-                text += f" where the fall starts, then {plain(z.fall_per_m, 1)} per metre down"
-        said.setdefault(text, []).append(z.name)
+    for z, text in zip(zones, texts, strict=True):
+        falls = f" where the fall starts, then {plain(z.fall_per_m, 1)} per metre down" if z.fall_per_m else ""
+        said.setdefault(text + (falls if what != "finish" and not short else ""), []).append(z.name)
     if len(said) == 1:
         return next(iter(said))
     return "; ".join(f"{listed(names, most=3)} {text}" for text, names in list(said.items())[:4])
@@ -165,7 +191,8 @@ def _legs(plan: Plan) -> str:
         if count
     ]
     shortest, longest = min(leg.leg_mm for leg in legs), max(leg.leg_mm for leg in legs)
-    return f"{shortest} to {longest} mm{'; ' + ', '.join(extra) if extra else ', all plain'}"
+    least = f"{shortest}" if shortest > 0 else "nothing"
+    return f"{least} to {longest} mm{'; ' + ', '.join(extra) if extra else ', all plain'}"
 
 
 def _fill(plan: Plan) -> str:
