@@ -75,24 +75,38 @@ class Rows:
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A drawing as it stands on its page."""
+    """A drawing in its place, not drawn yet: pages may be tried several times before they stay. make: draws it."""
+
+    kind: ClassVar[str] = "drawn"
+    make: Callable[[], Markup]
+    drawing_mm: float
+    caption: str
+
+    @property
+    def height_mm(self) -> float:
+        return self.drawing_mm + caption_mm(self.caption)
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A drawing as the template gets it."""
 
     kind: ClassVar[str] = "drawing"
     drawing: Markup
     caption: str
 
-    @property
-    def height_mm(self) -> float:
-        return drawn_mm(self.drawing) + caption_mm(self.caption)
-
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """A drawing that is made as large as the page allows, between two heights; where it does not fit it stands at the
-    head of the next page and the text goes on before it. draw: height in mm to the drawing."""
+    head of the next page and the text goes on before it.
+
+    draw: height in mm to the drawing, which takes that or less; high: height in mm to what it takes
+    """
 
     kind: ClassVar[str] = "float"
     draw: Callable[[float], Markup]
+    high: Callable[[float], float]
     caption: str
     least_mm: float
     most_mm: float

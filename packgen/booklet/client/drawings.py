@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
+from typing import TypeVar
 
 from markupsafe import Markup
 
@@ -23,55 +25,57 @@ SMALL_MM = (84.0, 112.0)  # least and most height of a plan where the statement 
 MOST_MM, STEP_MM = 140.0, 4.0
 DEPTH_KEY_MM = 8.0  # what the depth map takes besides its plan
 DETAILS = 1
+T = TypeVar("T")
 WANTED = ("pipe", "wall-edge", "door-", "free-edge", "border", "joint-", "extremes")
 
 
 def section(plan: Plan) -> Section:
     """Plan, detail, depth map."""
-    details = chosen(plan)
-    told = "; ".join(f"{n} {title}" for n, title in enumerate(titles(plan), 1))
+    details, points = _chosen(plan), test_points(plan)
+    titles = ("plan of the floor", *(_short(d.title) for d in details), "depth of the fill")
+    told = "; ".join(f"{n} {title}" for n, title in enumerate(titles, 1))
     blocks: list[Block] = [Text(f"Drawings: {told}. Wall 1 on top, true scale, from the plan of the work pack.")]
-    blocks.append(_sized(plan, lambda mm: below_plan(plan, test_points(plan), mm), f"Drawing 1. {_plan_caption(plan)}"))
+    tests = "; numbers in circles: moisture test points" if points else ""
+    module = plain(plan.project.kit.module)
+    caption = f"Drawing 1. {number(len(plan.layout.rails))} rails on lines {module} apart{tests}. Wall 1 on top."
+    blocks.append(_sized(plan, partial(below_plan, plan, points), caption))
     for n, detail in enumerate(details, 2):
         high = drawn_mm(detail.drawing)
         caption = f"Drawing {n}. {detail.title}. Scale 1:{detail.scale}. {first_upper(detail.sums)}."
-        blocks.append(Drawing(_fixed(detail.drawing), caption, high, high))
+        blocks.append(Drawing(_fixed(detail.drawing), _fixed(high), caption, high, high))
     caption = f"Drawing {len(details) + 2}. {_depth_caption(plan)}"
     blocks.append(_sized(plan, lambda mm: depth_plan(plan, SHEET_MM, mm)[0], caption, DEPTH_KEY_MM))
     return Section("drawings", "Drawings", tuple(blocks))
 
 
 def _sized(plan: Plan, draw: Callable[[float], Markup], caption: str, more_mm: float = 0.0) -> Either:
-    """A plan at the largest scale that a page allows, or smaller."""
+    """A plan at the largest scale that a page allows, or smaller. more_mm: what it takes besides the plan."""
+
+    def high(mm: float) -> float:
+        return plan_view(plan, SHEET_MM, mm - more_mm).canvas.height_mm + more_mm
+
     best = plan_view(plan, SHEET_MM, MOST_MM).scale
     least = MOST_MM
     while least - STEP_MM >= SMALL_MM[0] and plan_view(plan, SHEET_MM, least - STEP_MM).scale == best:
         least -= STEP_MM
-    large = Drawing(draw, caption, least + more_mm, MOST_MM + more_mm)
-    return Either(1, (large,), (Drawing(draw, caption, SMALL_MM[0] + more_mm, SMALL_MM[1] + more_mm),))
+    large = Drawing(draw, high, caption, least + more_mm, MOST_MM + more_mm)
+    small = Drawing(draw, high, caption, SMALL_MM[0] + more_mm, SMALL_MM[1] + more_mm)
+    return Either(1, (large,), (small,))
 
 
-def titles(plan: Plan) -> tuple[str, ...]:
-    """What the drawings show, in their order."""
-    details = [d.title[:1].lower() + d.title[1:].split(":")[0] for d in chosen(plan)]
-    return ("plan of the floor", *details, "depth of the fill")
+def _fixed(value: T) -> Callable[[float], T]:
+    return lambda _mm: value
 
 
-def _fixed(drawing: Markup) -> Callable[[float], Markup]:
-    return lambda _mm: drawing
+def _short(title: str) -> str:
+    return title[:1].lower() + title[1:].split(":")[0]
 
 
-def chosen(plan: Plan) -> tuple[Detail, ...]:
+def _chosen(plan: Plan) -> tuple[Detail, ...]:
     """The detail that says most: the tightest pipe, else the edge at a wall, a door, a free edge, a joint."""
     found = all_sections(plan)
     wanted = [d for key in WANTED for d in found if d.key.startswith(key)]
     return tuple(wanted[:DETAILS])
-
-
-def _plan_caption(plan: Plan) -> str:
-    layout = plan.layout
-    tests = "; numbers in circles: moisture test points" if test_points(plan) else ""
-    return f"{number(len(layout.rails))} rails on lines {plain(plan.project.kit.module)} apart{tests}. Wall 1 on top."
 
 
 def _depth_caption(plan: Plan) -> str:

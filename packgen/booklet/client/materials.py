@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from packgen.booklet.client.blocks import MISSING, Block, Either, Rows, Section, Text
 from packgen.booklet.client.dense import Desk
@@ -13,6 +14,8 @@ from packgen.booklet.rows import Column, Row, Table
 from packgen.core.figures import number, plain
 from packgen.plan import Plan
 from packgen.project.work_model import Fill
+from packgen.purchase.buy import FILL
+from packgen.quantities.model import OrderLine
 
 MOST_ORDER = 24
 ELSEWHERE = "Quantities of every item stand in the order list of the work pack; the main ones under the scope."
@@ -109,8 +112,32 @@ def _kit(plan: Plan) -> Iterator[tuple[str, str]]:
         yield "heating pipe", f"{outside}{spacing}, {p.lies_on or 'support not stated'}{cover}"
 
 
+def _together(lines: list[OrderLine]) -> list[OrderLine]:
+    """Lines of one item as one: bags come pour by pour in the order list."""
+    items: dict[tuple[str, str], list[OrderLine]] = {}
+    for o in lines:
+        items.setdefault((o.item, o.unit), []).append(o)
+    out = []
+    for same in items.values():
+        masses = [o.mass_kg for o in same if o.mass_kg is not None]
+        uses = dict.fromkeys(o.used_for for o in same)
+        out.append(
+            replace(
+                same[0],
+                quantity=sum(o.quantity for o in same),
+                mass_kg=sum(masses) if masses else None,
+                used_for=next(iter(uses))
+                if len(uses) == 1
+                else f"{len(uses)} pours"
+                if same[0].group == FILL
+                else "several",
+            )
+        )
+    return out
+
+
 def _order(plan: Plan) -> Table:
-    lines = [o for o in plan.purchase.order if not o.total]
+    lines = _together([o for o in plan.purchase.order if not o.total])
     rows = [
         Row(
             (

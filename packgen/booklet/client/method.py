@@ -248,8 +248,8 @@ def _days(plan: Plan) -> Step:
     bays = sum(len(p.turns) for p in pours)
     persons = max(p.persons for p in pours)
     return Step(
-        f"Fill {counted(bays, 'bay')} on {len(pours)} days, {number(litres)} L: {counted(bags, bag_word(plan))}, each day "
-        "from the far end towards the way out and to a grid line; open edges are closed first.",
+        f"Fill {counted(bays, 'bay')} on {len(pours)} days, {number(litres)} L: {counted(bags, bag_word(plan))}, each "
+        "day from the far end towards the way out and to a grid line; open edges are closed first.",
         f"{counted(persons, 'person')}, {day(pours[0].date)} to {day(pours[-1].date)}",
         "Bags counted each day against the pour sheet",
         "a log for each day",

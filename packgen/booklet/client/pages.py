@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from packgen.booklet.client.blocks import (
     Block,
@@ -130,7 +131,8 @@ class _Run:
         room = self.left - caption_mm(block.caption)
         if room < block.least_mm:
             return False
-        self._add(Drawn(block.draw(min(room, block.most_mm)), block.caption))
+        height = min(room, block.most_mm)
+        self._add(Drawn(partial(block.draw, height), block.high(height), block.caption))
         return True
 
     def _turn(self) -> None:

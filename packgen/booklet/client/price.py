@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
 from packgen.booklet.client.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import Column, Row, Table
-from packgen.core.figures import number, plain
+from packgen.core.figures import half_up, number, plain
 from packgen.plan import Plan
-from packgen.purchase.model import Money
+from packgen.purchase.model import Money, PriceRow
 
 
 def section(plan: Plan) -> Section:
@@ -27,6 +30,20 @@ def total_words(money: Money) -> str:
     return f"total without {count} {'item' if count == 1 else 'items'} not priced" if count else "total"
 
 
+def together(rows: Sequence[PriceRow]) -> tuple[PriceRow, ...]:
+    """Rows of one item at one rate as one, where their amounts are the amount of their sum to the printed digit."""
+    out: list[PriceRow] = []
+    for r in rows:
+        k = next((i for i, o in enumerate(out) if (o.item, o.unit, o.rate) == (r.item, r.unit, r.rate)), None)
+        if k is not None:
+            quantity, amount = out[k].quantity + r.quantity, half_up(out[k].amount + r.amount, 2)
+            if half_up(quantity * r.rate, 2) == amount:
+                out[k] = replace(out[k], quantity=quantity, amount=amount, digits=max(out[k].digits, r.digits))
+                continue
+        out.append(r)
+    return tuple(out)
+
+
 def _table(money: Money) -> Table:
     rows = [
         Row(
@@ -39,7 +56,7 @@ def _table(money: Money) -> Table:
             ),
             "light",
         )
-        for r in money.rows
+        for r in together(money.rows)
     ]
     rows += [Row((first_upper(item), "", "", "", "not priced"), "light") for item in money.not_priced]
     rows.append(Row(("Net, sum of the rows", "", "", "", number(money.net, 2)), "heavy", strong=True))

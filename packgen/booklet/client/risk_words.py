@@ -82,7 +82,8 @@ def _lifting(plan: Plan) -> str:
     up = ", up the stairs" if stairs else ""
     return (
         f"{counted(delivery.bags, bag_word(plan))}, {number(most)} on one day{up}; heaviest piece "
-        f"{plain(delivery.heaviest_kg)} kg; guideline {plain(lift.value)} kg, {plain(often.value)} at two lifts a minute"
+        f"{plain(delivery.heaviest_kg)} kg; guideline {plain(lift.value)} kg, {plain(often.value)} at two lifts a "
+        "minute"
     )
 
 
@@ -132,14 +133,16 @@ def _occupants(plan: Plan) -> str:
 
 
 def _electricity(plan: Plan) -> str:
-    machine = _mixer(plan) or "Lamps and tools"
+    machine = _mixer(plan)
+    leads = f"{machine} with its lead" if machine else "Lamps and tools with their leads"
     water = [p.water_l for p in plan.sequence.pours if p.water_l]
     most = f", {number(max(w[1] for w in water))} L of water on the day with most" if water else ""
-    return f"{machine} and its lead{most}" if mixed(plan) else ""
+    return leads + most if mixed(plan) else ""
 
 
 def _mixer(plan: Plan) -> str:
-    return next((p.item for p in plan.project.plant if p.number and "mix" in p.item.lower()), "")
+    words = ("mix", "whisk", "paddle")
+    return next((p.item for p in plan.project.plant if p.number and any(w in p.item.lower() for w in words)), "")
 
 
 def _found_at(code: str) -> Callable[[Plan], str]:

@@ -36,7 +36,7 @@ def section(plan: Plan) -> Section:
     absent = [r for r in every if not met(plan, r)]
     if absent:
         told = "; ".join(f"{_lower(r.title)} ({why_not(plan, r)})" for r in absent)
-        blocks.append(Text(f"Looked at, and not here because of what stands in brackets: {told}."))
+        blocks.append(Text(f"Looked at and not met here, with the reason in brackets: {told}."))
     blocks.append(Small(_sources([r for r in every if met(plan, r)])))
     blocks.append(Text(f"Person responsible for the controls {'_' * 34}  read to the crew on {'_' * 20}"))
     return Section("risks", "Risk assessment", tuple(blocks))

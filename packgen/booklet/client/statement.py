@@ -28,7 +28,7 @@ from packgen.booklet.client import (
     unconfirmed,
     variations,
 )
-from packgen.booklet.client.blocks import Heading, Section, resolved
+from packgen.booklet.client.blocks import Drawn, Heading, Laid, Section, Shown, resolved
 from packgen.booklet.client.pages import Page, flow
 from packgen.booklet.sheet import Sheet
 from packgen.core.figures import listed
@@ -83,10 +83,14 @@ def _pages(sections: Sequence[Section], pages: Sequence[Page]) -> list[Sheet]:
         key = heads[k]
         part = heads[: k + 1].count(key)
         slug = f"client-{key}" if part == 1 else f"client-{key}-{part}"
-        view = {"blocks": page.blocks, "anchor": anchor}
+        view = {"blocks": [_shown(b) for b in page.blocks], "anchor": anchor}
         purpose = f"{TITLE}, {_named(page, number, title)}."
         made.append(Sheet(slug, title[key], purpose, "client-page.html", view, None, part, heads.count(key)))
     return made
+
+
+def _shown(block: Laid) -> Laid | Shown:
+    return Shown(block.make(), block.caption) if isinstance(block, Drawn) else block
 
 
 def _named(page: Page, number: dict[str, int], title: dict[str, str]) -> str:
