@@ -5,12 +5,14 @@ from __future__ import annotations
 import datetime
 import random
 from collections.abc import Mapping
+from typing import Any
 
 from packgen.core.figures import half_up
 from packgen.heights.build_up import board_materials, is_board
 from packgen.heights.for_fill import with_fill
 from packgen.layout.model import Layout
 from packgen.project.model import Project
+from packgen.project.record import Record
 from packgen.project.work_model import Fill, Layer, Zone
 from packgen.survey.model import Survey
 from packgen.trade.amounts import layer_density
@@ -115,9 +117,19 @@ def other_thresholds(project: Project, bounds: Mapping[str, float], chance: rand
 
 
 def other_start(project: Project, bounds: Mapping[str, float], chance: random.Random) -> Project:
-    """Work starts some whole weeks later, so that the days of the week stay."""
-    later = datetime.timedelta(weeks=chance.randint(0, int(bounds["start_weeks"])))
-    calendar = project.calendar
-    ready = calendar.ready_by
-    update = {"start": calendar.start + later, "ready_by": None if ready is None else ready + later}
-    return project.model_copy(update={"calendar": calendar.model_copy(update=update)})
+    """All days of the file some whole weeks later, so that readings and papers are as old as before."""
+    moved = _later(project, datetime.timedelta(weeks=chance.randint(0, int(bounds["start_weeks"]))))
+    assert isinstance(moved, Project)
+    return moved
+
+
+def _later(value: Any, by: datetime.timedelta) -> Any:
+    if isinstance(value, datetime.date):
+        return value + by
+    if isinstance(value, tuple):
+        return tuple(_later(v, by) for v in value)
+    if isinstance(value, Record):
+        found = {n: getattr(value, n) for n in type(value).model_fields if n != "marks"}
+        moved = {n: new for n, old in found.items() if (new := _later(old, by)) is not old and new != old}
+        return value.model_copy(update=moved) if moved else value
+    return value
