@@ -153,7 +153,7 @@ def _place(
     if len(ground.pipes) and over[0].stop.what != "wall":
         for i, end in enumerate(over):
             near = pipe_intervals(ground, rail_kind, end.line, 0.0)
-            wet += [inside[j, i] and _inside(near, places[j]) for j in best]
+            wet += inside[best, i] & _inside(near, places[best])
     short = ((places[:, None] - windows[None, :, 1 if out > 0 else 0]) * out > SAME_MM).sum(axis=1)
     taken = {track.at for track in made}
     read = {at for at in ground.read[0 if rail_kind == "numbered" else 1] if abs(at - wanted) <= most}
@@ -190,8 +190,11 @@ def _back(end: End, sizes: Sizes) -> float:
     return sizes.first if end.stop.in_floor else sizes.first - sizes.strip
 
 
-def _inside(taken: Sequence[Interval], at: float) -> bool:
-    return any(a < at < b for a, b in taken)
+def _inside(taken: Sequence[Interval], at: np.ndarray) -> np.ndarray:
+    """For each place whether it lies in one of the stretches: more of them have begun before it than ended."""
+    begin, end = np.sort(np.array(taken, dtype=float).reshape(-1, 2), axis=0).T
+    inside: np.ndarray = np.searchsorted(begin, at, "left") > np.searchsorted(end, at, "right")
+    return inside
 
 
 def _extent(

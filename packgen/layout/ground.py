@@ -6,16 +6,18 @@ y for numbered ones), `along` the other one, which grows along the line.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
 
 from packgen.core.plane import Point, Polygon, Segment, band, pairs
+from packgen.layout.strips import Strips, strips
 from packgen.survey.model import RoomOutline
 
 Kind = Literal["lettered", "numbered"]
+KINDS: tuple[Kind, ...] = ("lettered", "numbered")
 Interval = tuple[float, float]
 
 TOUCH_MM = 0.05  # a rail or foot may come this close over an edge: the floor is not known any better
@@ -70,6 +72,7 @@ class Ground:
     bars: joints and borders as rectangles that no rail may cross
     pipes: axes of services, with the reach of a foot round them
     read: where the base was levelled: columns (x) and rows (y)
+    edges_by, joints_by, pipes_by: what keeps feet away, for lines of each kind
     """
 
     room: str
@@ -84,6 +87,18 @@ class Ground:
     read: tuple[tuple[float, ...], tuple[float, ...]]
     foot: float
     rail: float
+    edges_by: Mapping[Kind, Strips] = field(init=False, repr=False)
+    joints_by: Mapping[Kind, Strips] = field(init=False, repr=False)
+    pipes_by: Mapping[Kind, Strips] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        radius = np.full(len(self.edges), self.foot / 2 - TOUCH_MM)
+        for name, rows, reach in (
+            ("edges_by", self.edges, radius),
+            ("joints_by", self.joint_axes, self.joint_reach - TOUCH_MM),
+            ("pipes_by", self.pipes, self.pipe_reach),
+        ):
+            object.__setattr__(self, name, {kind: strips(_turned(rows, kind), reach) for kind in KINDS})
 
 
 def make_ground(
@@ -207,42 +222,12 @@ def _axis_turns(rows: np.ndarray, at: float) -> np.ndarray:
 
 def foot_places(ground: Ground, kind: Kind, at: float, lo: float, hi: float) -> list[Interval]:
     """The stretches on which a foot stands whole on the floor and on one side of every joint; lo to hi is floor."""
-    radius = ground.foot / 2 - TOUCH_MM
-    taken = near_intervals(_turned(ground.edges, kind), np.full(len(ground.edges), radius), at)
-    taken += near_intervals(_turned(ground.joint_axes, kind), ground.joint_reach - TOUCH_MM, at)
-    return gaps_between(taken, lo, hi)
+    return gaps_between([*ground.edges_by[kind].near(at), *ground.joints_by[kind].near(at)], lo, hi)
 
 
-def pipe_intervals(ground: Ground, kind: Kind, at: float, extra: float) -> list[Interval]:
+def pipe_intervals(ground: Ground, kind: Kind, at: float, extra: float) -> tuple[Interval, ...]:
     """The stretches of a line on which a foot would come nearer than `extra` to a service."""
-    return near_intervals(_turned(ground.pipes, kind), ground.pipe_reach + extra, at)
-
-
-def near_intervals(rows: np.ndarray, reach: np.ndarray, at: float) -> list[Interval]:
-    """For each straight piece the stretch of the line that lies nearer to it than its reach."""
-    if len(rows) == 0:
-        return []
-    near = (np.minimum(rows[:, 0], rows[:, 2]) < at + reach) & (np.maximum(rows[:, 0], rows[:, 2]) > at - reach)
-    return [s for row, r in zip(rows[near], reach[near], strict=True) if (s := _near_one(row, float(r), at))]
-
-
-def _near_one(row: np.ndarray, reach: float, at: float) -> Interval | None:
-    """A straight piece with round ends of radius `reach` is convex, so the line meets it in one stretch."""
-    c0, t0, c1, t1 = (float(v) for v in row)
-    found: list[float] = []
-    for c, t in ((c0, t0), (c1, t1)):
-        if abs(at - c) < reach:
-            side = float(np.sqrt(reach * reach - (at - c) ** 2))
-            found += [t - side, t + side]
-    length = float(np.hypot(c1 - c0, t1 - t0))
-    if length > SAME_MM:
-        nc, nt = (t1 - t0) / length * reach, -(c1 - c0) / length * reach
-        for sign in (-1, 1):
-            a, b = c0 + sign * nc, c1 + sign * nc
-            if (a <= at) != (b <= at):
-                u = (at - a) / (b - a)
-                found.append(t0 + sign * nt + u * (t1 - t0))
-    return (min(found), max(found)) if len(found) > 1 else None
+    return ground.pipes_by[kind].near(at, extra)
 
 
 def gaps_between(taken: Sequence[Interval], lo: float, hi: float) -> list[Interval]:

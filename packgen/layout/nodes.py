@@ -75,7 +75,7 @@ class Room:
     """Where a rail can have legs of its own: on the floor and clear of other legs; wet: near a service."""
 
     own: list[Interval]
-    wet: list[Interval]
+    wet: Sequence[Interval]
 
 
 def room_for_legs(ground: Ground, track: Track, free: Sequence[Interval], sizes: Sizes, taken: np.ndarray) -> Room:

@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from packgen.core.plane import Segment, box, circle, segment_distance
-from packgen.layout.ground import Break, Stop, clear_runs, foot_places, gaps_between, make_ground, near_intervals
+from packgen.layout.ground import Break, Stop, clear_runs, foot_places, gaps_between, make_ground
+from packgen.layout.strips import near_intervals
 
 RAIL, FOOT = 35.0, 60.0
 
