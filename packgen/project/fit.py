@@ -13,7 +13,7 @@ from pydantic.fields import FieldInfo
 from packgen.core.figures import listed
 from packgen.core.place import Marks, Place
 from packgen.project.annotations import bare, is_point, is_record, optional
-from packgen.project.guess import likely_word, top_keys
+from packgen.project.guess import likely_word
 from packgen.project.model import Project
 from packgen.project.own_keys import Job, by_name, with_own_keys
 from packgen.project.record import Record
@@ -206,7 +206,7 @@ def _fit_list(inner: Any, node: Node, label: str, job: Job) -> Any:
     assert isinstance(node, Listing)
     if bare(inner) is Reading and all(isinstance(i, Mapping) and [*map(str, i.keys())] == CELL for i in node.items):
         return [_cell(item) for item in node.items if isinstance(item, Mapping)]
-    if record and label in top_keys() and (strange := _from_other_list(bare(inner), node, label)):
+    if record and len(node.items) < 500 and (strange := _from_other_list(bare(inner), node, label)):
         items, section = strange
         says = f"from here on the items have the keys of '{section}': is the line '{section}:' missing above?"
         job.fault(items[0].place, "section-missing", says, f"{section}:")

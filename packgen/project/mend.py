@@ -35,7 +35,7 @@ def mend(lines: Sequence[str], error: yaml.MarkedYAMLError, keys: frozenset[str]
         lines,
         min(mark.line, len(lines) - 1),
         mark.column,
-        began.line,
+        min(began.line, len(lines) - 1),
         began.column,
         error.context or "",
         error.problem or "",

@@ -31,7 +31,7 @@ def brackets(spot: Spot, keys: frozenset[str]) -> Mend | None:
         return Mend(fault_at(spot.line, spot.column, "bracket", says), with_line(spot.lines, spot.line, cut))
     if "flow mapping" not in spot.context and "flow sequence" not in spot.context:
         return None
-    opened = spot.lines[spot.began][spot.began_column]
+    opened = spot.lines[spot.began][spot.began_column : spot.began_column + 1] or "["
     closes = _PARTNER.get(opened, "}")
     if found := re.search(r"but got '([}\]])'", spot.problem):
         says = f"a '{opened}' is closed with '{found[1]}': it must be closed with '{closes}'"

@@ -257,6 +257,18 @@ def test_no_bytes_make_the_reader_fall_over(data: bytes) -> None:
     assert read.faults
 
 
+SIGNS = [*"[]{}:,-#|>&*!?%@`\"' \n\tab0=~.", "- ", ": ", "kit:\n", "\n  ", "---\n", "project:\n  name: x\n"]
+
+
+@settings(max_examples=300)
+@given(st.lists(st.sampled_from(SIGNS), max_size=30).map("".join))
+def test_no_soup_of_signs_makes_the_reader_fall_over(text: str) -> None:
+    read = read_project(text.encode(), "case.yaml")
+    assert read.project is None
+    assert all(show_fault(f, "case.yaml", read.lines) for f in read.faults)
+    assert read.faults
+
+
 def test_records_are_compared_without_their_places() -> None:
     text = text_of("07-school-exercise-bay")
     moved: Any = project("# one line more\n" + text)
