@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from packgen.core.plane import Point
+from packgen.core.plane import Point, Segment
 
 
 def nearest_of(known: Sequence[Point], at: Sequence[Point]) -> tuple[tuple[int, float], ...]:
@@ -23,3 +23,32 @@ def nearest_of(known: Sequence[Point], at: Sequence[Point]) -> tuple[tuple[int, 
     np.minimum.at(found, spot, hit)
     step = places[found] - spots
     return tuple(zip(found.tolist(), np.hypot(step[:, 0], step[:, 1]).tolist(), strict=True))
+
+
+def pairs_within(at: Sequence[Point], pieces: Sequence[Segment], reach_mm: Sequence[float]) -> np.ndarray:
+    """Which places lie nearer to which straight pieces than the piece's reach, with the distance, mm.
+
+    Rows (place, piece, distance), sorted by piece and then by place.
+    """
+    if not at or not pieces:
+        return np.empty((0, 3))
+    spots = np.asarray(at, dtype=float)
+    rows, reach = np.array([(*s.a, *s.b) for s in pieces], dtype=float), np.asarray(reach_mm, dtype=float)
+    low, high = (
+        np.minimum(rows[:, :2], rows[:, 2:]) - reach[:, None],
+        np.maximum(rows[:, :2], rows[:, 2:]) + reach[:, None],
+    )
+    piece, spot = shapely.STRtree(shapely.points(spots)).query(shapely.box(*low.T, *high.T))
+    far = to_pieces(spots[spot], rows[piece])
+    keep = far < reach[piece]
+    order = np.lexsort((spot[keep], piece[keep]))
+    return np.column_stack((spot[keep], piece[keep], far[keep]))[order]
+
+
+def to_pieces(at: np.ndarray, pieces: np.ndarray) -> np.ndarray:
+    """Distance from each place (x, y) to the straight piece (ax, ay, bx, by) of the same row, mm."""
+    (x, y), (ax, ay, bx, by) = at.T, pieces.T
+    span = (bx - ax) ** 2 + (by - ay) ** 2
+    along = (x - ax) * (bx - ax) + (y - ay) * (by - ay)
+    t = np.clip(np.divide(along, span, out=np.zeros_like(along), where=span > 0), 0.0, 1.0)
+    return np.asarray(np.hypot(x - ax - t * (bx - ax), y - ay - t * (by - ay)))

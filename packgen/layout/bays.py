@@ -67,8 +67,7 @@ def make_bays(
     for index, border in enumerate(numbered):
         if border.runs is not None:
             found = [c for cell in found for c in _split(cell, border, index, 1, slack_mm)]
-    for line in breaks:
-        found = [c for cell in found for c in _parted(cell, line)]
+    found = [c for cell, near in zip(found, _near(found, breaks), strict=True) for c in _parted_by(cell, near)]
     if areas:
         found = [c for cell in found for c in _by_area(cell, areas)]
     named = _named(found, lettered, numbered)
@@ -94,8 +93,10 @@ def _boxes(floor: Sequence[Polygon], lettered: Sequence[Border], numbered: Seque
 def _split(cell: Cell, border: Border, index: int, side: int, slack: float) -> list[Cell]:
     """A box parted by a border that runs through the whole of it."""
     lo, hi = cell.column if side == 0 else cell.row
+    if not lo < index < hi:
+        return [cell]
     box = bounds(cell.shape)
-    if not lo < index < hi or not box[side] + SAME_MM < border.at < box[side + 2] - SAME_MM or border.runs is None:
+    if not box[side] + SAME_MM < border.at < box[side + 2] - SAME_MM or border.runs is None:
         return [cell]
     from_, to = box[1 - side] - 1, box[3 - side] + 1
     line = Segment((border.at, from_), (border.at, to)) if side == 0 else Segment((from_, border.at), (to, border.at))
@@ -120,6 +121,26 @@ def _halfplane(line: Segment, sign: int) -> Polygon:
     b = (line.a[0] + ux * FAR, line.a[1] + uy * FAR)
     nx, ny = sign * uy * FAR, -sign * ux * FAR
     return Polygon((a, b, (b[0] + nx, b[1] + ny), (a[0] + nx, a[1] + ny)))
+
+
+def _near(found: Sequence[Cell], lines: Sequence[Segment]) -> list[list[Segment]]:
+    """For each box the lines whose own box meets it."""
+    boxes = np.array([bounds(c.shape) for c in found]).reshape(-1, 4)
+    near: list[list[Segment]] = [[] for _ in found]
+    for line in lines:
+        (ax, ay), (bx, by) = line.a, line.b
+        met = (boxes[:, 0] <= max(ax, bx)) & (boxes[:, 2] >= min(ax, bx))
+        met &= (boxes[:, 1] <= max(ay, by)) & (boxes[:, 3] >= min(ay, by))
+        for i in np.flatnonzero(met):
+            near[i].append(line)
+    return near
+
+
+def _parted_by(cell: Cell, lines: Sequence[Segment]) -> list[Cell]:
+    found = [cell]
+    for line in lines:
+        found = [c for part in found for c in _parted(part, line)]
+    return found
 
 
 def _parted(cell: Cell, joint: Segment) -> list[Cell]:

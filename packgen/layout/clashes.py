@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import numpy as np
 
+from packgen.core.nearest import pairs_within
 from packgen.core.plane import Point, Segment
 from packgen.layout.ground import (
     SAME_MM,
@@ -46,14 +47,16 @@ def foot_clashes(
     for rail in rails:
         for name in rail.nodes:
             rail_at.setdefault(name, []).append(rail)
-    spots = np.array([n.at for n in nodes])
-    half = np.array([grounds[n.room].foot / 2 for n in nodes])
+    half = max(ground.foot for ground in grounds.values()) / 2
+    apart = _near([n.at for n in nodes], pipes, lambda pipe: half + pipe.outside_mm / 2 + near)
     free: dict[str, list[Interval]] = {}
     out = []
-    for pipe in pipes:
-        apart = _distances(spots, _stretches(pipe), float(half.max()) + pipe.outside_mm / 2 + near)
-        for i in np.nonzero(apart < half + pipe.outside_mm / 2 + near - SAME_MM)[0]:
-            node, distance, reach = nodes[int(i)], float(apart[i]), float(half[i]) + pipe.outside_mm / 2
+    for pipe, close in zip(pipes, apart, strict=True):
+        for i, distance in close.items():
+            node = nodes[i]
+            reach = grounds[node.room].foot / 2 + pipe.outside_mm / 2
+            if distance >= reach + near - SAME_MM:
+                continue
             moves = []
             for rail in rail_at.get(node.id, []):
                 if rail.id not in free:
@@ -64,17 +67,17 @@ def foot_clashes(
     return tuple(out)
 
 
-def _distances(spots: np.ndarray, stretches: Sequence[Segment], within: float) -> np.ndarray:
-    """From each spot to the nearest stretch, where one is within so much; else infinite."""
-    least = np.full(len(spots), np.inf)
-    for s in stretches:
-        x0, x1 = min(s.a[0], s.b[0]) - within, max(s.a[0], s.b[0]) + within
-        y0, y1 = min(s.a[1], s.b[1]) - within, max(s.a[1], s.b[1]) + within
-        inside = (spots[:, 0] > x0) & (spots[:, 0] < x1) & (spots[:, 1] > y0) & (spots[:, 1] < y1)
-        i = np.nonzero(inside)[0]
-        if len(i):
-            least[i] = np.minimum(least[i], to_stretch(spots[i, 0], spots[i, 1], *s.a, *s.b))
-    return least
+def _near(
+    spots: Sequence[Point], pipes: Sequence[PipeRun], extra: Callable[[PipeRun], float]
+) -> list[dict[int, float]]:
+    """For each service the spots (by index, in order) nearer to it than `extra`, with the least distance."""
+    stretches = [(k, s) for k, pipe in enumerate(pipes) for s in _stretches(pipe)]
+    reach = [extra(pipes[k]) for k, _ in stretches]
+    found: list[dict[int, float]] = [{} for _ in pipes]
+    for spot, piece, far in pairs_within(spots, [s for _, s in stretches], reach).tolist():
+        mine = found[stretches[int(piece)][0]]
+        mine[int(spot)] = min(far, mine.get(int(spot), far))
+    return [dict(sorted(near.items())) for near in found]
 
 
 def to_stretch(x: np.ndarray, y: np.ndarray, ax: float, ay: float, bx: float, by: float) -> np.ndarray:
@@ -100,14 +103,8 @@ def _move(free: Sequence[Interval], here: float, most: float) -> list[float]:
 
 def feet_on(spots: Sequence[Point], pipes: Sequence[PipeRun], foot_mm: float) -> int:
     """How many feet at these spots would stand on a service."""
-    if not spots:
-        return 0
-    at = np.array(spots)
-    on = np.zeros(len(at), dtype=bool)
-    for pipe in pipes:
-        reach = (foot_mm + pipe.outside_mm) / 2
-        on |= _distances(at, _stretches(pipe), reach) < reach - SAME_MM
-    return int(on.sum())
+    close = _near(spots, pipes, lambda pipe: (foot_mm + pipe.outside_mm) / 2 - SAME_MM)
+    return len({spot for near in close for spot in near})
 
 
 def rails_over(rails: Sequence[Rail], pipes: Sequence[PipeRun]) -> tuple[Crossing, ...]:

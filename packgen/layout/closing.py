@@ -19,9 +19,9 @@ from packgen.layout.ground import (
     foot_places,
     gaps_between,
     pipe_intervals,
-    within,
+    those_within,
 )
-from packgen.layout.lines import Sizes, Track, covers, in_order, usable_runs
+from packgen.layout.lines import Sizes, Track, covers, in_order, runs_of, those_over, usable_runs
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,14 +103,12 @@ def _span(ends: Sequence[End]) -> float:
 def _ends(ground: Ground, rails: Sequence[Track], lines: Sequence[Track], sizes: Sizes) -> list[End]:
     """Both ends of every rail, with the crossing nearest to each at which a foot can stand."""
     out = []
+    others = runs_of(lines)
     for rail in rails:
+        over = those_over(others, rail.at)
         for run in rail.runs:
             free = foot_places(ground, rail.kind, rail.at, run.lo, run.hi)
-            met = [
-                line.at
-                for line in lines
-                if run.lo - SAME_MM <= line.at <= run.hi + SAME_MM and covers(line, rail.at) and within(free, line.at)
-            ]
+            met = those_within(free, [at for at in over if run.lo - SAME_MM <= at <= run.hi + SAME_MM])
             for out_way, at, stop in ((-1, run.lo, run.lo_stop), (1, run.hi, run.hi_stop)):
                 if stop.what not in ("node", "no foot"):
                     last = None if not met else (min(met) if out_way < 0 else max(met))
@@ -211,9 +209,10 @@ def _extent(
     crossing before the first rail it serves to the crossing after the last, or to the wall if that comes first. It
     stops at the rails it serves where the next crossing is more than a module away."""
     out = []
+    over = sorted(those_over(runs_of(rails), at))
     for run in _clear_of_neighbours(ground, kind, at, beside, sizes):
         free = foot_places(ground, kind, at, run.lo, run.hi)
-        met = sorted(r.at for r in rails if covers(r, at) and within(free, r.at))
+        met = those_within(free, over)
         mine = [i for i, t in enumerate(met) if any(abs(e.line - t) < SAME_MM for e in served)]
         if not mine and not (whole and met):
             continue

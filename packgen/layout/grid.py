@@ -10,8 +10,8 @@ import numpy as np
 
 from packgen.core.plane import Point, nearest_areas
 from packgen.layout.closing import close_edges
-from packgen.layout.ground import Ground, Kind, Stop, foot_places, within
-from packgen.layout.lines import Sizes, Track, name_tracks, regular_tracks
+from packgen.layout.ground import Ground, Kind, Stop, foot_places, those_within
+from packgen.layout.lines import Sizes, Track, name_tracks, regular_tracks, runs_of
 from packgen.layout.model import Node, Piece, Rail
 from packgen.layout.nodes import Carried, Leg, carry, crossings_of, cut_at_blind_crossings
 from packgen.layout.rails import Length, clipped_pieces, jointed_pieces
@@ -63,13 +63,8 @@ def carried_rails(ground: Ground, tracks: Sequence[NamedTrack], sizes: Sizes) ->
     by_kind: dict[Kind, list[Track]] = {"lettered": [], "numbered": []}
     for _, track in tracks:
         by_kind[track.kind].append(track)
-    met = [
-        [
-            crossings_of(track, run, by_kind["numbered" if track.kind == "lettered" else "lettered"])
-            for run in track.runs
-        ]
-        for _, track in tracks
-    ]
+    others = {"lettered": runs_of(by_kind["numbered"]), "numbered": runs_of(by_kind["lettered"])}
+    met = [crossings_of(track, others[track.kind]) for _, track in tracks]
     taken = _crossing_spots(ground, tracks, met)
     out = []
     for (name, track), crossings in zip(tracks, met, strict=True):
@@ -93,7 +88,7 @@ def _crossing_spots(
         if track.kind == "lettered":
             for run, places in zip(track.runs, crossings, strict=True):
                 free = foot_places(ground, track.kind, track.at, run.lo, run.hi)
-                spots += [(track.at, t) for t in places if within(free, t)]
+                spots += [(track.at, t) for t in those_within(free, places)]
     return np.array(spots, dtype=float).reshape(-1, 2)
 
 

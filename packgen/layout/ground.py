@@ -248,6 +248,10 @@ def nearest_in(free: Sequence[Interval], wanted: float) -> float | None:
     return min(places, key=lambda p: (round(abs(p - wanted), 6), p)) if places else None
 
 
-def within(free: Sequence[Interval], at: float) -> bool:
-    """Whether a place lies in one of the stretches."""
-    return any(a - SAME_MM <= at <= b + SAME_MM for a, b in free)
+def those_within(free: Sequence[Interval], places: Sequence[float]) -> list[float]:
+    """The places that lie in one of the stretches."""
+    if not free or not places:
+        return []
+    at, (begin, end) = np.array(places), np.array(free).T[:, :, None]
+    inside = ((begin - SAME_MM <= at) & (at <= end + SAME_MM)).any(axis=0)
+    return [t for t, hit in zip(places, inside.tolist(), strict=True) if hit]

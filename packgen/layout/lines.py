@@ -140,6 +140,19 @@ def _joined(runs: Sequence[Run]) -> tuple[Run, ...]:
     return tuple(out)
 
 
+def runs_of(tracks: Sequence[Track]) -> np.ndarray:
+    """All runs of some tracks as rows: number of the track, its place, from, to."""
+    rows = [(i, t.at, run.lo, run.hi) for i, t in enumerate(tracks) for run in t.runs]
+    return np.array(rows, dtype=float).reshape(-1, 4)
+
+
+def those_over(runs: np.ndarray, along: float) -> list[float]:
+    """Where those tracks lie that have a rail over a place along them, in their order; runs as by `runs_of`."""
+    hit = runs[(runs[:, 2] - SAME_MM <= along) & (along <= runs[:, 3] + SAME_MM)]
+    places: list[float] = hit[np.diff(hit[:, 0], prepend=-1.0) > 0, 1].tolist()
+    return places
+
+
 def covers(track: Track, along: float) -> bool:
     """Whether a rail of the track lies over that place along the line."""
     return any(run.lo - SAME_MM <= along <= run.hi + SAME_MM for run in track.runs)

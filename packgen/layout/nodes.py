@@ -21,9 +21,9 @@ from packgen.layout.ground import (
     gaps_between,
     nearest_in,
     pipe_intervals,
-    within,
+    those_within,
 )
-from packgen.layout.lines import Sizes, Track, covers
+from packgen.layout.lines import Sizes, Track, runs_of, those_over
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,15 +53,14 @@ def cut_at_blind_crossings(ground: Ground, cross: Sequence[Track], through: Sequ
     without a leg, so one of them has to end on either side of the other."""
     out = []
     gap = ground.rail / 2
+    others = runs_of(through)
     for track in cross:
         runs: list[Run] = []
+        met = those_over(others, track.at)
         for run in track.runs:
             free = foot_places(ground, track.kind, track.at, run.lo, run.hi)
-            blind = [
-                t.at
-                for t in through
-                if run.lo - gap <= t.at <= run.hi + gap and covers(t, track.at) and not within(free, t.at)
-            ]
+            near = [at for at in met if run.lo - gap <= at <= run.hi + gap]
+            blind = set(near) - set(those_within(free, near))
             for lo, hi in gaps_between([(b - gap, b + gap) for b in blind], run.lo, run.hi):
                 lo_stop = run.lo_stop if lo == run.lo else BETWEEN
                 hi_stop = run.hi_stop if hi == run.hi else BETWEEN
@@ -98,7 +97,7 @@ def carry(
     is ended at what can be carried; in the worst case the run is split or left out.
     """
     free = foot_places(ground, track.kind, track.at, run.lo, run.hi)
-    legs = [Leg(t, CROSSING, t) for t in crossings if within(free, t)]
+    legs = [Leg(t, CROSSING, t) for t in those_within(free, crossings)]
     places = cache(lambda: room_for_legs(ground, track, free, sizes, taken))
     short: list[float] = []
     for out in (-1, 1):
@@ -195,8 +194,7 @@ def _spans_fit(places: Sequence[float], module: float) -> bool:
     return all(SAME_MM < q - p <= module + SAME_MM for p, q in itertools.pairwise(places))
 
 
-def crossings_of(track: Track, run: Run, others: Sequence[Track]) -> list[float]:
-    """Where rails of the other direction meet a rail, in order along it."""
-    return [
-        other.at for other in others if run.lo - SAME_MM <= other.at <= run.hi + SAME_MM and covers(other, track.at)
-    ]
+def crossings_of(track: Track, others: np.ndarray) -> list[list[float]]:
+    """For each run of a track where rails of the other direction (rows of `runs_of`) meet it, in order along it."""
+    met = those_over(others, track.at)
+    return [[at for at in met if run.lo - SAME_MM <= at <= run.hi + SAME_MM] for run in track.runs]
