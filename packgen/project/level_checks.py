@@ -182,21 +182,28 @@ def units(levels: Levels) -> Iterable[Fault]:
         says = f"the readings are about {plain(middle)}: that reads like metres, and readings are wanted in mm"
         yield Fault(cells[0][1].marks.start, "reading-unit", says)
         return
-    ratio = plausible("reading", "unit_ratio")
     for setup in levels.setups:
         rows: dict[str, list[Reading]] = {}
         for r in setup.readings:
-            if r.value >= 0 and not middle / ratio <= r.value <= middle * ratio:
+            if r.value >= 0 and _other_unit(r.value, middle):
                 rows.setdefault(r.row, []).append(r)
         for row, off in rows.items():
             yield _unit_fault(setup, row, off, middle)
     for value, sight, setup in sights:
-        if not middle / ratio <= value <= middle * ratio:
+        if _other_unit(value, middle):
             says = (
                 f"{setup.name} reads {plain(value)} on '{sight.point}', and most readings are about "
                 f"{plain(middle, 0)}: {_why(value, middle)}"
             )
             yield Fault(sight.marks.of("reading"), "reading-unit", says)
+
+
+def _other_unit(value: float, middle: float) -> bool:
+    """Far from the others, and among them when it is taken for cm or metres, or for a figure more or less."""
+    if abs(value - middle) < plausible("reading", "far_mm"):
+        return False
+    near = plausible("reading", "near_share") * middle
+    return value == 0 or any(abs(value * factor - middle) <= near for factor in (10, 1000, 0.1))
 
 
 def _unit_fault(setup: SetUp, row: str, off: Sequence[Reading], middle: float) -> Fault:

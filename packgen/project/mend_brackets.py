@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 from packgen.project.spot import (
     Mend,
@@ -25,6 +26,8 @@ def brackets(spot: Spot, keys: frozenset[str]) -> Mend | None:
             fault_at(spot.line, spot.column, "bracket", says),
             with_line(spot.lines, spot.line, text[: spot.column] + " " * length + text[spot.column + length :]),
         )
+    if "<stream end>" in spot.problem:
+        return _open_to_the_end(spot.lines)
     if "flow node" in spot.context and "found ','" in spot.problem:
         says = "two commas follow each other here: something is missing between them, or one is too many"
         cut = spot.text[: spot.column] + " " + spot.text[spot.column + 1 :]
@@ -63,6 +66,23 @@ def brackets(spot: Spot, keys: frozenset[str]) -> Mend | None:
         "items: put a text with other signs in quotes"
     )
     return Mend(fault_at(spot.line, spot.column, "bracket", says), None)
+
+
+def _open_to_the_end(lines: Sequence[str]) -> Mend | None:
+    """A bracket that nothing closes before the file ends."""
+    opened: list[tuple[int, int]] = []
+    for n, line in enumerate(lines):
+        for column, char in enumerate(re.sub(r"\"[^\"]*\"|'[^']*'", lambda m: " " * len(m[0]), bare_line(line))):
+            if char in "{[":
+                opened.append((n, column))
+            elif char in "}]" and opened:
+                opened.pop()
+    if not opened:
+        return None
+    n, column = opened[-1]
+    char = lines[n][column]
+    says = f"the '{char}' opened here is not closed: put '{_PARTNER[char]}' at the end"
+    return Mend(fault_at(n, column, "bracket", says), with_line(lines, n, bare_line(lines[n]) + _PARTNER[char]))
 
 
 def _colon_in_braces(spot: Spot, keys: frozenset[str]) -> Mend:
