@@ -29,7 +29,8 @@ def arrange(project: Project, survey: Survey) -> Layout:
     sizes = _sizes(kit, rules)
     stock = None if kit.rail.stock is None else float(kit.rail.stock)
     joints = joint_lines(project.joints, survey.rooms, kit.edge_strip)
-    pipes = tuple(pipe_run(s, survey.rooms[0]) for s in project.services) if survey.rooms else ()
+    named = {room.name: room for room in survey.rooms}
+    pipes = tuple(pipe_run(s, named.get(s.room or "", survey.rooms[0])) for s in project.services)
     grids: list[tuple[RoomOutline, Ground, Grid]] = []
     lines: list[Line] = []
     bays: list[Bay] = []
@@ -93,10 +94,16 @@ def _ground(room: RoomOutline, breaks: list[Break], pipes: tuple[PipeRun, ...], 
 
 def _read(levels: Levels, room: RoomOutline, first: RoomOutline) -> Read:
     """Columns and rows of the readings in this room, in the plan's own coordinates."""
-    if room.name != (levels.room or first.name):
-        return ((), ())
-    x, y = room.corners[0]
-    return (tuple(x + at for _, at in levels.columns_at), tuple(y + at for _, at in levels.rows_at))
+    columns, rows = levels.rooms_read("column"), levels.rooms_read("row")
+
+    def here(rooms: tuple[str | None, ...]) -> bool:
+        return any((name or first.name) == room.name for name in rooms)
+
+    x, y = room.origin
+    return (
+        tuple(x + at for name, at in levels.columns_at if here(columns[name])),
+        tuple(y + at for name, at in levels.rows_at if here(rows[name])),
+    )
 
 
 def _used(tracks: tuple[NamedTrack, ...], before: tuple[int, int]) -> tuple[int, int]:

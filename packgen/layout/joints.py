@@ -16,12 +16,20 @@ def joint_lines(joints: Sequence[Joint], rooms: Sequence[RoomOutline], strip_mm:
     """The joints of each room, numbered as in the file. An end near the wall is the wall."""
     found: dict[str, list[JointLine]] = {room.name: [] for room in rooms}
     for number, joint in enumerate(joints, 1):
+        line = placed(joint, rooms)
         for room in rooms:
             for part in room.floor:
-                whole = _reaching(Segment(joint.start, joint.end), part, strip_mm + value("at_wall"))
+                whole = _reaching(line, part, strip_mm + value("at_wall"))
                 for piece in pieces_inside(part, whole):
                     found[room.name].append(JointLine(number, joint.kind, piece, joint.width, joint.note))
     return found
+
+
+def placed(joint: Joint, rooms: Sequence[RoomOutline]) -> Segment:
+    """The joint in the plan: its places are measured from corner 1 of its room, the first where it names none."""
+    x, y = next((room.origin for room in rooms if room.name == joint.room), (0.0, 0.0))
+    (ax, ay), (bx, by) = joint.start, joint.end
+    return Segment((ax + x, ay + y), (bx + x, by + y))
 
 
 def _reaching(line: Segment, floor: Polygon, near_mm: float) -> Segment:

@@ -15,18 +15,21 @@ from packgen.survey.model import RoomOutline
 def pipe_run(service: Service, room: RoomOutline) -> PipeRun:
     """A service as it lies: its axis in straight stretches, and its length with leads.
 
-    The length of a coil is area / spacing + leads, which is what is ordered and held against the longest allowed.
+    Its places are measured from corner 1 of the room. The length of a coil is area / spacing + leads, which is what is
+    ordered and held against the longest allowed.
     """
+    start, end, at = (_placed(place, room.origin) for place in (service.start, service.end, service.at))
     stretches: tuple[Segment, ...] = ()
     length = 0.0
     if service.area is not None and service.spacing:
         along_x = _runs_along_x(service, room)
         coil = rings if _is_spiral(service.pattern) else serpentine
-        stretches = coil(service.area.start, service.area.end, service.spacing, along_x)
+        near, far = _moved(service.area.start, room.origin), _moved(service.area.end, room.origin)
+        stretches = coil(near, far, service.spacing, along_x)
         (x0, y0), (x1, y1) = service.area.start, service.area.end
         length = abs(x1 - x0) * abs(y1 - y0) / service.spacing + (service.leads or 0.0)
-    elif service.start is not None and service.end is not None:
-        stretches = side_by_side(Segment(service.start, service.end), service.number, service.apart or 0.0)
+    elif start is not None and end is not None:
+        stretches = side_by_side(Segment(start, end), service.number, service.apart or 0.0)
         length = sum(s.length_mm for s in stretches) + (service.leads or 0.0)
     return PipeRun(
         service.name,
@@ -36,8 +39,16 @@ def pipe_run(service: Service, room: RoomOutline) -> PipeRun:
         stretches,
         length,
         service.heating,
-        at=service.at,
+        at=at,
     )
+
+
+def _placed(at: Point | None, origin: Point) -> Point | None:
+    return None if at is None else _moved(at, origin)
+
+
+def _moved(at: Point, origin: Point) -> Point:
+    return (at[0] + origin[0], at[1] + origin[1])
 
 
 def _is_spiral(pattern: str | None) -> bool:

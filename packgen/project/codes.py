@@ -130,6 +130,7 @@ CODES: dict[str, str] = {
     "cells-too-many": "a row with too many cells",
     "column-unknown": "a column that 'columns at' does not name",
     "row-unknown": "a row that 'rows at' does not name",
+    "spot-in-two-rooms": "a spot of one name in two rooms",
     "same-place": "two columns or rows in one place",
     "read-twice": "a spot read twice from one set-up",
     "reading-unit": "readings in another unit, or with a figure too many or too few",

@@ -165,8 +165,10 @@ def zone_fills(finishes: Sequence[Zone], fills: Fills) -> Iterable[Fault]:
 
 def services(rooms: Sequence[Room], services: Sequence[Service]) -> Iterable[Fault]:
     """Each service says where it lies and how thick it is."""
-    most = max(len(r.walls) for r in rooms)
     for s in services:
+        yield from _room_named(rooms, s.room, s.marks, s.name)
+        home = room_of(rooms, s.room) or rooms[0]
+        most = len(home.walls)
         if (s.start is None) != (s.end is None):
             yield Fault(s.marks.start, "missing-key", f"{s.name} needs both 'from' and 'to'")
         elif s.start is None and s.at is None and s.area is None:
@@ -195,7 +197,7 @@ def services(rooms: Sequence[Room], services: Sequence[Service]) -> Iterable[Fau
             yield Fault(
                 s.marks.of("runs along"),
                 "wall-unknown",
-                f"{s.name} runs along wall {s.runs_along}, and there are walls 1 to {most}",
+                f"{s.name} runs along wall {s.runs_along}, and '{home.name}' has walls 1 to {most}",
             )
         if s.number > plausible("work", "most_of_a_kind"):
             yield Fault(
@@ -211,28 +213,33 @@ def services(rooms: Sequence[Room], services: Sequence[Service]) -> Iterable[Fau
             )
         elif s.area is not None:
             yield from _outside(
-                rooms, s.area.marks, "from", f"the area of {s.name}", shape=box(*s.area.start, *s.area.end)
+                room_of(rooms, s.room), s.area.marks, "from", f"the area of {s.name}", box(*s.area.start, *s.area.end)
             )
 
 
+def _room_named(rooms: Sequence[Room], name: str | None, marks: Marks, what: str) -> Iterable[Fault]:
+    """A room that something names is there."""
+    if name is not None and room_of(rooms, name) is None:
+        says = f"{what} is in '{name}', and there is no such room"
+        yield Fault(marks.of("room"), "room-unknown", says, likely_word(name, [r.name for r in rooms]))
+
+
 def _outside(
-    rooms: Sequence[Room], marks: Marks, key: str, what: str, shape: Polygon | None = None, line: Segment | None = None
+    room: Room | None, marks: Marks, key: str, what: str, shape: Polygon | None = None, line: Segment | None = None
 ) -> Iterable[Fault]:
-    if len(rooms) != 1:
-        return
-    outline = _outline(rooms[0])
-    if outline is None:
+    outline = _outline(room) if room is not None else None
+    if room is None or outline is None:
         return
     touch = plausible("outline", "touch_mm")
     if shape is not None and not common(outline, shape):
-        yield Fault(marks.of(key), "outside-room", f"{what} lies outside '{rooms[0].name}'")
+        yield Fault(marks.of(key), "outside-room", f"{what} lies outside '{room.name}'")
     if line is not None:
         steps = [
             (line.a[0] + (line.b[0] - line.a[0]) * k / 20, line.a[1] + (line.b[1] - line.a[1]) * k / 20)
             for k in range(21)
         ]
         if not any(_in_or_at(outline, p, touch) for p in steps):
-            yield Fault(marks.of(key), "outside-room", f"{what} lies outside '{rooms[0].name}'")
+            yield Fault(marks.of(key), "outside-room", f"{what} lies outside '{room.name}'")
 
 
 def _in_or_at(outline: Polygon, at: Point, touch: float) -> bool:
@@ -241,30 +248,34 @@ def _in_or_at(outline: Polygon, at: Point, touch: float) -> bool:
 
 def joints(rooms: Sequence[Room], joints: Sequence[Joint]) -> Iterable[Fault]:
     for j in joints:
+        yield from _room_named(rooms, j.room, j.marks, f"the {j.kind} joint")
         if j.start == j.end:
             yield Fault(
                 j.marks.of("to"), "no-size", f"the {j.kind} joint has no length: 'from' and 'to' are the same place"
             )
         else:
-            yield from _outside(rooms, j.marks, "from", f"the {j.kind} joint", line=Segment(j.start, j.end))
+            line = Segment(j.start, j.end)
+            yield from _outside(room_of(rooms, j.room), j.marks, "from", f"the {j.kind} joint", line=line)
 
 
 def drains(rooms: Sequence[Room], drains: Sequence[Drain]) -> Iterable[Fault]:
     """A channel lies along a wall of one room; a point drain has a place and a size."""
     for d in drains:
         name = d.name or d.kind
+        yield from _room_named(rooms, d.room, d.marks, f"the {name}")
+        home = room_of(rooms, d.room) or rooms[0]
         if d.along is not None:
             if d.start is None or d.end is None or d.width is None:
                 yield Fault(
                     d.marks.start, "missing-key", f"the {name} along wall {d.along} needs 'from', 'to' and 'width'"
                 )
                 continue
-            walls = [w for r in rooms for w in r.walls if w.number == d.along]
+            walls = [w for w in home.walls if w.number == d.along]
             if not walls:
                 yield Fault(
                     d.marks.of("along"),
                     "wall-unknown",
-                    f"the {name} lies along wall {d.along}, and there is no such wall",
+                    f"the {name} lies along wall {d.along}, and '{home.name}' has walls 1 to {len(home.walls)}",
                 )
             elif d.end <= d.start:
                 yield Fault(

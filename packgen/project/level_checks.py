@@ -24,12 +24,16 @@ def grid(levels: Levels) -> Iterable[Fault]:
         if not pairs:
             yield Fault(levels.marks.of(key), "empty", f"'{key}' names no {what}")
             return
-        at: dict[float, str] = {}
+        read_in = levels.rooms_read("column" if what == "column" else "row")
+        at: dict[tuple[float, str | None], str] = {}
         for name, mm in pairs:
-            if mm in at:
-                says = f"{key}: {what}s {at[mm]} and {name} are both at {plain(mm)}"
+            rooms = read_in[name]
+            same = next((at[mm, room] for room in rooms if (mm, room) in at), None)
+            if same is not None:
+                says = f"{key}: {what}s {same} and {name} are both at {plain(mm)}"
                 yield Fault(levels.marks.of(f"{key}/{name}"), "same-place", says)
-            at.setdefault(mm, name)
+            for room in rooms:
+                at.setdefault((mm, room), name)
     for setup in levels.setups:
         yield from _cells(setup, "column", "columns at", levels.columns_at)
         yield from _cells(setup, "row", "rows at", levels.rows_at)
@@ -67,9 +71,12 @@ def _next_to(name: str, known: Sequence[str]) -> str | None:
 def grid_in_room(rooms: Sequence[Room], levels: Levels) -> Iterable[Fault]:
     """Columns and rows lie in the room; only where there is one room, and roughly."""
     room = room_of(rooms, levels.room)
-    if levels.room is not None and room is None:
-        says = f"levels: there is no room '{levels.room}'"
-        yield Fault(levels.marks.of("room"), "room-unknown", says, likely_word(levels.room, [r.name for r in rooms]))
+    named = [(levels.room, levels.marks, "levels"), *((s.room, s.marks, s.name) for s in levels.setups)]
+    for name, marks, who in named:
+        if name is not None and room_of(rooms, name) is None:
+            says = f"{who}: there is no room '{name}'"
+            yield Fault(marks.of("room"), "room-unknown", says, likely_word(name, [r.name for r in rooms]))
+    yield from _one_room_a_spot(levels, rooms[0].name)
     if room is None or not square(room) or len(rooms) > 1:
         return
     ring = corners(room)
@@ -87,6 +94,22 @@ def grid_in_room(rooms: Sequence[Room], levels: Levels) -> Iterable[Fault]:
                 )
                 slip = mm / 10 if mm / 10 <= farthest else None
                 yield Fault(levels.marks.of(f"{key}/{name}"), "outside-room", says, plain(slip) if slip else None)
+
+
+def _one_room_a_spot(levels: Levels, first: str) -> Iterable[Fault]:
+    """A spot of one name lies in one room."""
+    lies: dict[str, str] = {}
+    for setup in levels.setups:
+        room = levels.room_of(setup) or first
+        for r in setup.readings:
+            other = lies.setdefault(r.spot, room)
+            if other.casefold() != room.casefold():
+                says = (
+                    f"{r.spot} is read in two rooms, '{other}' and '{room}': give the columns or the rows of each room "
+                    "names of their own"
+                )
+                yield Fault(r.marks.start, "spot-in-two-rooms", says)
+                break
 
 
 # --------------------------------------------------------------------------------- points and units

@@ -20,6 +20,7 @@ from packgen.project.mend import mend
 from packgen.project.model import Project
 from packgen.project.own_keys import Job
 from packgen.project.parse import Parser, TooMuch
+from packgen.project.room_names import as_rooms_spell
 from packgen.project.text import Lines, read_lines
 from packgen.project.tree import Mapping, Node, Scalar
 
@@ -48,7 +49,9 @@ def read_project(data: bytes, file_name: str) -> ReadResult:
     project, more = _project(tree, file_name, faults)
     retyped = {f.place.line for f in faults}
     faults += [_behind_remark(f, lines.own) for f in more if f.place.line not in retyped]
-    return _refused(faults, lines.own) if faults or project is None else ReadResult(project, (), lines.own)
+    if faults or project is None:
+        return _refused(faults, lines.own)
+    return ReadResult(as_rooms_spell(project), (), lines.own)
 
 
 def _behind_remark(fault: Fault, own: tuple[str, ...]) -> Fault:

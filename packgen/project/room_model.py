@@ -210,6 +210,7 @@ class Service(Record):
 
     name: Words
     kind: Words
+    room: Words | None = None  # whose corner 1 places are measured from; the first room where the file names none
     outside: Length | None = None
     lies_on: Words = ""
     support: Length = 0.0  # height under the pipe, read from "clip rail 5 high"
@@ -234,6 +235,7 @@ class Service(Record):
 
 class Joint(Record):
     kind: Literal["movement", "structural"]
+    room: Words | None = None
     start: PointMm = Field(alias="from")
     end: PointMm = Field(alias="to")
     width: Length = 0.0
@@ -245,6 +247,7 @@ class Drain(Record):
 
     kind: Words
     name: Words | None = None
+    room: Words | None = None
     along: WallRef | None = None
     start: Distance | None = Field(default=None, alias="from")
     end: Distance | None = Field(default=None, alias="to")

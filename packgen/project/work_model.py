@@ -267,6 +267,7 @@ class Reading(Record):
 
 class SetUp(Record):
     name: Words
+    room: Words | None = None  # the room its spots lie in, where it is not the one that `levels` names
     date: Day | None = None
     by: Words = ""
     start_on: Sight
@@ -283,6 +284,19 @@ class Levels(Record):
     columns_at: tuple[tuple[Words, Distance], ...]  # name, distance from corner 1 along wall 1
     rows_at: tuple[tuple[Words, Distance], ...]  # name, distance from wall 1 into the room
     setups: tuple[SetUp, ...]
+
+    def room_of(self, setup: SetUp) -> str | None:
+        """The room a set-up's spots lie in; None: the first of the file."""
+        return setup.room or self.room
+
+    def rooms_read(self, what: Literal["column", "row"]) -> dict[str, tuple[str | None, ...]]:
+        """Of each column or row the rooms in which it is read; where nobody reads it, the room of the levels."""
+        used: dict[str, dict[str | None, None]] = {}
+        for setup in self.setups:
+            for name in {getattr(r, what) for r in setup.readings}:
+                used.setdefault(name, {})[self.room_of(setup)] = None
+        names = self.columns_at if what == "column" else self.rows_at
+        return {name: tuple(used.get(name, {self.room: None})) for name, _ in names}
 
 
 class Person(Record):

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from packgen.core import figures
-from packgen.core.plane import Point, contains
+from packgen.core.plane import Point, Polygon, contains
 from packgen.core.surface import level_at
 from packgen.heights.model import DoorStep, Heights, LegSetting, ZoneTop
 from packgen.layout.model import Layout, Node
@@ -105,8 +105,14 @@ class Job:
             node = min(self.layout.nodes, key=lambda n: (math.dist(n.at, at), n.id))
             if math.dist(node.at, at) <= self.project.kit.module:
                 return node.id
-        x, y = (figures.number(c) for c in at)
-        return f"{x} along wall 1, {y} into the room"
+        return self.taped(at, "into the room")
+
+    def taped(self, at: Point, into: str = "from wall 1") -> str:
+        """A place by its distances in its room, which is named where there are several."""
+        rooms = self.survey.rooms
+        room = next((r for r in rooms if contains(Polygon(r.corners), at, 1.0)), rooms[0])
+        x, y = (figures.number(c - o) for c, o in zip(at, room.origin, strict=True))
+        return f"{x} along wall 1, {y} {into}{f' of {room.name}' if len(rooms) > 1 else ''}"
 
     def level(self, mm: float) -> str:
         return figures.level(mm, self.datum)

@@ -21,6 +21,7 @@ from packgen.core.plane import (
     segment_distance,
     without,
 )
+from packgen.layout.joints import placed
 from packgen.layout.model import JointLine
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
@@ -180,12 +181,11 @@ def _too_large(job: Job, fault: str, parts: list[Polygon], rule: FieldRule) -> F
 
 def _doorways(job: Job) -> Iterator[Finding]:
     near = limit("doorway_depth").value
-    joints = [Segment(j.start, j.end) for j in job.project.joints]
+    joints = [placed(j, job.survey.rooms) for j in job.project.joints]
     for room in job.survey.rooms:
         for door in room.doors:
             middle = ((door.line.a[0] + door.line.b[0]) / 2, (door.line.a[1] + door.line.b[1]) / 2)
-            here = (middle[0] - room.origin[0], middle[1] - room.origin[1])
-            if door.outside or any(segment_distance(here, j) <= near for j in joints):
+            if door.outside or any(segment_distance(middle, j) <= near for j in joints):
                 continue
             yield found(
                 "stop",
@@ -257,7 +257,7 @@ def pipe_through_joint(job: Job) -> Iterator[Finding]:
 
 def _lead(job: Job, name: str, stretches: tuple[Segment, ...]) -> list[Segment]:
     """The straight way from the nearest manifold to the circuit's first bend."""
-    spots = [s.at for s in job.project.services if "manifold" in s.kind.lower() and s.at is not None]
+    spots = [s.at for s in job.layout.services if "manifold" in s.kind.lower() and s.at is not None]
     ends = [p for s in stretches for p in (s.a, s.b)]
     if not spots or not ends:
         return []

@@ -168,7 +168,7 @@ def base_known(job: Job) -> Iterator[Finding]:
             "base-between-readings",
             f"{many(len(guessed), 'leg')} of {len(legs)} {'stands' if len(guessed) == 1 else 'stand'} far from any "
             f"reading of the base: their lengths are guessed. Read it once more at "
-            f"{figures.number(node.x_mm)} along wall 1, {figures.number(node.y_mm)} from wall 1 ({node.id}).",
+            f"{job.taped(node.at)} ({node.id}).",
             where=figures.listed([leg.node for leg in guessed]),
             number=worst.reading_distance_mm,
             limit=reach.value * module,
@@ -181,10 +181,7 @@ def base_known(job: Job) -> Iterator[Finding]:
 
 def _spots(job: Job, names: list[str]) -> str:
     """A few places to read, in numbers that a tape finds."""
-    spots = [
-        f"{n} ({figures.number(job.nodes[n].x_mm)} along wall 1, {figures.number(job.nodes[n].y_mm)} from wall 1)"
-        for n in names[:3]
-    ]
+    spots = [f"{n} ({job.taped(job.nodes[n].at)})" for n in names[:3]]
     return figures.listed(spots) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from packgen.core.figures import plain
 from packgen.core.plane import Point
@@ -15,12 +15,12 @@ COLLIMATION = Source("height-of-collimation booking, levelling handbooks", known
 BY_SETUPS = Source("misclosure shared equally along the set-ups, levelling handbooks", known="practice")
 
 
-def level_book(project: Project, origin: Point) -> LevelBook:
-    """Levels of the base. `origin` is corner 1 of the room that was levelled."""
+def level_book(project: Project, corner_1: Mapping[str, Point]) -> LevelBook:
+    """Levels of the base. `corner_1`: where corner 1 of each room lies in the plan, the first room first."""
     if project.levels.read_as == "levels":
-        return _as_given(project, origin)
+        return _as_given(project, corner_1)
     reduced = reduce_book(project.levels.setups, {project.datum.name: 0.0})
-    points = _points(project, origin, reduced.sights)
+    points = _points(project, corner_1, reduced.sights)
     back, fore = sums(reduced.lines)
     return LevelBook(
         reduced.setups,
@@ -39,18 +39,22 @@ def _worst(runs: Sequence[Run]) -> float | None:
     return max(closed, key=abs) if len(closed) == len(runs) and closed else None
 
 
-def _points(project: Project, origin: Point, sights: Sequence[tuple[str, str, float, float]]) -> tuple[LevelPoint, ...]:
+def _points(
+    project: Project, corner_1: Mapping[str, Point], sights: Sequence[tuple[str, str, float, float]]
+) -> tuple[LevelPoint, ...]:
     """Spots in reading order; a spot read more than once counts as the mean of its adjusted levels."""
     x_of, y_of = dict(project.levels.columns_at), dict(project.levels.rows_at)
-    at = {r.spot: (x_of[r.column], y_of[r.row]) for s in project.levels.setups for r in s.readings}
+    at: dict[str, Point] = {}
+    for s in project.levels.setups:
+        x, y = corner_1[project.levels.room_of(s) or next(iter(corner_1))]
+        at |= {r.spot: (x + x_of[r.column], y + y_of[r.row]) for r in s.readings}
     seen: dict[str, list[tuple[str, float, float]]] = {}
     for spot, setup, reading, level in sights:
         seen.setdefault(spot, []).append((setup, reading, level))
     return tuple(
         LevelPoint(
             spot,
-            origin[0] + at[spot][0],
-            origin[1] + at[spot][1],
+            *at[spot],
             sum(level for *_, level in taken) / len(taken),
             tuple(taken),
         )
@@ -58,13 +62,13 @@ def _points(project: Project, origin: Point, sights: Sequence[tuple[str, str, fl
     )
 
 
-def _as_given(project: Project, origin: Point) -> LevelBook:
+def _as_given(project: Project, corner_1: Mapping[str, Point]) -> LevelBook:
     """Readings that are levels already: nothing to reduce; a closing level is held against the datum."""
     setups = project.levels.setups
     sights = [(r.spot, s.name, float(r.value), float(r.value)) for s in setups for r in s.readings]
     closing = [float(s.close_on.reading) for s in setups if s.close_on and s.close_on.point == project.datum.name]
     misclosure = max(closing, key=abs) if closing else None
-    points = _points(project, origin, sights)
+    points = _points(project, corner_1, sights)
     return LevelBook((), (), points, misclosure, project.levels.largest_misclosure, 0.0, 0.0)
 
 

@@ -15,8 +15,7 @@ from packgen.trade.survey import measuring
 def survey_project(project: Project) -> Survey:
     """Reduces the survey of a checked project: at least one room that closes and one reading."""
     rooms = _rooms(project)
-    levelled = next((r for r in rooms if r.name == project.levels.room), rooms[0])
-    book = level_book(project, levelled.origin)
+    book = level_book(project, {room.name: room.origin for room in rooms})
     base = through_points([(p.x_mm, p.y_mm, p.level_mm) for p in book.points])
     return Survey(rooms, book, base, suspects(book.points, project.levels.read_as == "staff readings"))
 

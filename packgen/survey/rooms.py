@@ -29,7 +29,8 @@ def outline_room(project: Project, room: Room, origin: Point) -> RoomOutline:
     shell = Polygon(corners)
     single = len(project.rooms) == 1
     mine = [o for o in project.openings if o.room == room.name or (o.room is None and room is project.rooms[0])]
-    cuts = cut_outs(room.obstacles, project.drains if room is project.rooms[0] else (), walls, shell, origin)
+    drains = [d for d in project.drains if (d.room or project.rooms[0].name) == room.name]
+    cuts = cut_outs(room.obstacles, drains, walls, shell, origin)
     floor = without(shell, [c.shape for c in cuts])
     stays = [c for c in cuts if c.kind == "obstacle"]
     gross = area(shell)

@@ -1,0 +1,44 @@
+"""Names of rooms: every reference in the room's own spelling, so that later stages may compare them as they stand."""
+
+from __future__ import annotations
+
+from typing import TypeVar
+
+from packgen.project.model import Project
+from packgen.project.record import Record
+from packgen.project.work_model import Levels, Zone
+
+Named = TypeVar("Named", bound=Record)
+
+
+def as_rooms_spell(project: Project) -> Project:
+    """The project with "room: Hall" read as the room called "hall", wherever a room is named."""
+    names = {room.name.casefold(): room.name for room in project.rooms}
+
+    def own(name: str | None) -> str | None:
+        return names.get(name.casefold(), name) if name is not None else None
+
+    def zone(z: Zone) -> Zone:
+        covers = own(z.covers) if isinstance(z.covers, str) else z.covers
+        called = names.get(z.zone.casefold()) if covers not in names.values() else None
+        return _with(z, room=own(z.room) or called, covers=covers)
+
+    def levels(book: Levels) -> Levels:
+        return _with(book, room=own(book.room), setups=tuple(_with(s, room=own(s.room)) for s in book.setups))
+
+    return project.model_copy(
+        update={
+            "openings": tuple(_with(o, room=own(o.room)) for o in project.openings),
+            "services": tuple(_with(s, room=own(s.room)) for s in project.services),
+            "joints": tuple(_with(j, room=own(j.room)) for j in project.joints),
+            "drains": tuple(_with(d, room=own(d.room)) for d in project.drains),
+            "finishes": tuple(zone(z) for z in project.finishes),
+            "levels": levels(project.levels),
+        }
+    )
+
+
+def _with(record: Named, **values: object) -> Named:
+    """The record with these values; itself where it has them already."""
+    changed = {key: value for key, value in values.items() if getattr(record, key) != value}
+    return record.model_copy(update=changed) if changed else record
