@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from packgen.core.plane import Point, Segment
+from packgen.core.plane import Point, Polygon, Segment, shapes
 
 
 def nearest_of(known: Sequence[Point], at: Sequence[Point]) -> tuple[tuple[int, float], ...]:
@@ -23,6 +23,20 @@ def nearest_of(known: Sequence[Point], at: Sequence[Point]) -> tuple[tuple[int, 
     np.minimum.at(found, spot, hit)
     step = places[found] - spots
     return tuple(zip(found.tolist(), np.hypot(step[:, 0], step[:, 1]).tolist(), strict=True))
+
+
+def first_holding(
+    groups: Sequence[Sequence[Polygon]], at: Sequence[Point], within_mm: float = 1e-6
+) -> tuple[int | None, ...]:
+    """For each place the first group of polygons in one of which it lies, or not farther than `within_mm` outside."""
+    owner = np.array([k for k, group in enumerate(groups) for _ in group], dtype=int)
+    if not at or not len(owner):
+        return (None,) * len(at)
+    tree = shapely.STRtree(shapes([p for group in groups for p in group]))
+    spot, hit = tree.query(shapely.points(np.asarray(at, dtype=float)), predicate="dwithin", distance=within_mm)
+    found = np.full(len(at), len(groups))
+    np.minimum.at(found, spot, owner[hit])
+    return tuple(None if k == len(groups) else k for k in found.tolist())
 
 
 def pairs_within(at: Sequence[Point], pieces: Sequence[Segment], reach_mm: Sequence[float]) -> np.ndarray:
@@ -43,6 +57,19 @@ def pairs_within(at: Sequence[Point], pieces: Sequence[Segment], reach_mm: Seque
     keep = far < reach[piece]
     order = np.lexsort((spot[keep], piece[keep]))
     return np.column_stack((spot[keep], piece[keep], far[keep]))[order]
+
+
+def box_pairs(pieces: np.ndarray, others: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Straight pieces (rows ax, ay, bx, by) whose boxes meet, as indices into both lists; sorted."""
+    if not len(pieces) or not len(others):
+        return np.empty(0, dtype=int), np.empty(0, dtype=int)
+    lines, tree = (
+        shapely.linestrings(pieces.reshape(-1, 2, 2)),
+        shapely.STRtree(shapely.linestrings(others.reshape(-1, 2, 2))),
+    )
+    first, second = tree.query(lines)
+    order = np.lexsort((second, first))
+    return first[order], second[order]
 
 
 def to_pieces(at: np.ndarray, pieces: np.ndarray) -> np.ndarray:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from packgen.core.figures import half_up, plain, whole
-from packgen.core.plane import contains
+from packgen.core.nearest import first_holding
+from packgen.core.plane import Point
 from packgen.core.worked import FILE, Worked
 from packgen.heights.model import Heights, ZoneTop
 from packgen.layout.model import Bay, Layout
@@ -30,25 +31,23 @@ def bay_fills(project: Project, survey: Survey, layout: Layout, heights: Heights
     fill_of_zone = {z.zone: z.fill or project.fills.use for z in project.finishes}
     depths = dict(heights.bay_depths)
     middles = [at for at, _ in heights.spot_depths]
+    zones = zones_at(heights.zones, middles) if middles else [heights.zones[0].name] * len(layout.bays)
     rows = []
-    for index, bay in enumerate(layout.bays):
+    for bay, zone in zip(layout.bays, zones, strict=True):
         found = depths[bay.name]
         more = beds.get(bay.name, (0.0, 0.0))
         square = found.area_mm2 / 1e6 + more[0]
         area, mean = half_up(square, 4), half_up((found.volume_l + more[1]) / square, 2)
-        zone = zone_at(heights.zones, middles[index] if middles else None)
         fill = fill_of_zone.get(zone, project.fills.use)
         rows.append(BayFill(bay.name, area, mean, float(whole(area * mean)), zone, fill))
     return tuple(rows)
 
 
-def zone_at(zones: Sequence[ZoneTop], at: tuple[float, float] | None) -> str:
-    """Name of the zone at a place; the first where there is one zone or none claims it."""
-    if len(zones) > 1 and at is not None:
-        for zone in zones:
-            if any(contains(p, at) for p in zone.region):
-                return zone.name
-    return zones[0].name
+def zones_at(zones: Sequence[ZoneTop], at: Sequence[Point]) -> tuple[str, ...]:
+    """Name of the zone at each place; the first where there is one zone or none claims it."""
+    if len(zones) == 1:
+        return (zones[0].name,) * len(at)
+    return tuple(zones[k or 0].name for k in first_holding([z.region for z in zones], at))
 
 
 def order_litres(litres: float, fill: Fill) -> float:

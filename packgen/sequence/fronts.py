@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from packgen.core.beside import Beside
+from packgen.core.nearest import box_pairs
 from packgen.core.plane import Segment
 from packgen.layout.model import Layout
 from packgen.trade.amounts import amount
@@ -55,11 +56,13 @@ def stop_weights(links: Sequence[Beside], layout: Layout) -> list[float]:
     stretches = [s for run in layout.services if run.heating for s in run.stretches]
     if not stretches:
         return [float(v) for v in lengths]
-    at_joint = np.array([any(runs_along(link.edge, j.line) for j in layout.joints) for link in links])
     edges = np.array([(*link.edge.a, *link.edge.b) for link in links])
-    over = np.zeros(len(links))
-    for s in stretches:
-        over += _crosses(edges, s)
+    at_joint = np.zeros(len(links), dtype=bool)
+    for joint in layout.joints:
+        at_joint |= _all_along(edges, joint.line)
+    pipes = np.array([(*s.a, *s.b) for s in stretches])
+    edge, pipe = box_pairs(edges, pipes)
+    over = np.bincount(edge, weights=_crosses(edges[edge], pipes[pipe]), minlength=len(links))
     return [float(v) for v in lengths + np.where(at_joint, 0.0, over * amount("stop_over_pipe"))]
 
 
@@ -72,9 +75,20 @@ def runs_along(s: Segment, line: Segment) -> bool:
     return all(abs((p[1] - line.a[1]) * ux - (p[0] - line.a[0]) * uy) <= ON_LINE_MM for p in (s.a, s.b))
 
 
-def _crosses(edges: np.ndarray, s: Segment) -> np.ndarray:
-    """Which edges (rows of ax, ay, bx, by) a straight piece crosses."""
-    (px, py), (qx, qy) = s.a, s.b
+def _all_along(edges: np.ndarray, line: Segment) -> np.ndarray:
+    """`runs_along` for edges in rows (ax, ay, bx, by)."""
+    d = line.length_mm
+    if d == 0:
+        return np.zeros(len(edges), dtype=bool)
+    ux, uy = (line.b[0] - line.a[0]) / d, (line.b[1] - line.a[1]) / d
+    away = [abs((edges[:, k + 1] - line.a[1]) * ux - (edges[:, k] - line.a[0]) * uy) <= ON_LINE_MM for k in (0, 2)]
+    both: np.ndarray = away[0] & away[1]
+    return both
+
+
+def _crosses(edges: np.ndarray, pieces: np.ndarray) -> np.ndarray:
+    """Whether the edge and the piece of each row (ax, ay, bx, by) cross."""
+    px, py, qx, qy = pieces.T
     ax, ay, bx, by = edges.T
     p_side = (bx - ax) * (py - ay) - (by - ay) * (px - ax)
     q_side = (bx - ax) * (qy - ay) - (by - ay) * (qx - ax)

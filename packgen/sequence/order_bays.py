@@ -10,7 +10,7 @@ from __future__ import annotations
 import heapq
 import math
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from packgen.sequence.ways_out import Exit, Ground
@@ -313,19 +313,35 @@ def _corners(
     for link in ground.links:
         beside.setdefault(link.first, []).append((-link.shared_mm, link.second))
         beside.setdefault(link.second, []).append((-link.shared_mm, link.first))
-    waiting = [part for part in alone if sum(ground.bays[i].area_m2 for i in part) <= small_m2]
-    trapped = [i for part in alone if part not in waiting for i in part]
+    small = [k for k, part in enumerate(alone) if sum(ground.bays[i].area_m2 for i in part) <= small_m2]
+    part_of = {i: k for k in small for i in alone[k]}
+    placed = set(order)
+    ready = [k for k in small if any(n in placed for i in alone[k] for _, n in beside.get(i, ()))]
+    before: dict[int, list[int]] = {}
     by_reach: list[int] = []
-    while waiting:
-        placed = set(order)
-        part = next((p for p in waiting if any(n in placed for i in p for _, n in beside.get(i, ()))), None)
-        if part is None:
-            break
-        waiting.remove(part)
-        host = min((far, n) for i in part for far, n in beside.get(i, ()) if n in placed)[1]
-        order[order.index(host) : order.index(host)] = part
-        by_reach += part
-        for bay in part:
+    while ready:
+        k = heapq.heappop(ready)
+        if alone[k][0] in placed:
+            continue
+        host = min((far, n) for i in alone[k] for far, n in beside.get(i, ()) if n in placed)[1]
+        before.setdefault(host, []).extend(alone[k])
+        by_reach += alone[k]
+        placed |= set(alone[k])
+        for bay in alone[k]:
             grown.next_open[bay] = host
             leaves_by[bay] = leaves_by[host]
-    return by_reach, sorted(trapped + [i for part in waiting for i in part])
+            for _, n in beside.get(bay, ()):
+                if n in part_of and n not in placed:
+                    heapq.heappush(ready, part_of[n])
+    order[:] = [bay for host in order for bay in _with_corners(host, before)]
+    return by_reach, sorted(i for part in alone for i in part if i not in placed)
+
+
+def _with_corners(host: int, before: Mapping[int, list[int]]) -> list[int]:
+    """A bay after the corners that are filled from it, and those that are filled from them."""
+    todo, out = [host], []
+    while todo:
+        bay = todo.pop()
+        out.append(bay)
+        todo += before.get(bay, ())
+    return out[::-1]
