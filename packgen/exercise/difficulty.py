@@ -88,12 +88,16 @@ def _numbers(project: Project, case: Case) -> Iterable[float]:
     for setup in project.levels.setups:
         yield from (r.value for r in setup.readings)
         yield from (s.reading for s in (setup.start_on, setup.leave_on, setup.close_on) if s)
+    yield from (end for _, low, high in case.kit.ranges for end in (low, high))
+    yield from case.kit.packings
+    yield from (project.kit.module, project.kit.first_line_from_wall, case.kit.rail_high_mm)
     yield case.backsight_mm
     yield abs(case.finished_mm)
     for fill in (case.fill, case.other):
         if fill is not None:
             yield from (layer.mm for layer in fill.layers)
-            yield from (fill.bag_l, fill.fresh_kg_m3, fill.hardened_kg_m3)
+            yield from (fill.bag_l, fill.bag_kg, fill.fresh_kg_m3, fill.hardened_kg_m3)
+            yield from fill.water_l or ()
     for part in (*case.parts, *((case.whole,) if case.whole else ())):
         yield from (part.area_m2, abs(part.base_mean_mm), abs(part.base_spots_mm or 0.0))
 
