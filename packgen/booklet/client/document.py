@@ -4,17 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from markupsafe import Markup
-
 from packgen.booklet.client.blocks import HEAD_MM, MISSING, drawn_mm
 from packgen.booklet.client.dense import Desk
+from packgen.booklet.client.plans import small_plan
 from packgen.booklet.client.price import total_words
 from packgen.booklet.client.refs import number_of
 from packgen.booklet.client.tables import by_zone, finished_words, holds_words, pairs, within_lines
-from packgen.booklet.drawing.canvas import THIN
-from packgen.booklet.drawing.frame import Margins
-from packgen.booklet.drawing.plan_view import plan_view, scale_bar
-from packgen.booklet.drawing.walls import cut_outs, names, walls
 from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import counted, fills_in_use, pack_word
 from packgen.booklet.rows import BODY_MM, SHEET_MM, SIDE_MM, Column, Row, Table
@@ -24,8 +19,6 @@ from packgen.core.figures import day, listed, number, plain, whole
 from packgen.core.finding import GATES, gate_holds
 from packgen.plan import Plan
 
-PLAIN_MARGINS_MM = (18.0, 10.0, 18.0, 10.0)  # left, top, right, bottom: room for the names of walls
-LEAST_MODULE_MM = 2.5  # paper between rails below which they are left out
 NAME_MM = 116.0  # for name and address beside the logo
 NO_CONTRACTOR = f"Contractor: {MISSING} in the project file"
 DATA_NAME_MM = 30.0
@@ -50,7 +43,7 @@ class Key:
 def view(plan: Plan, contents: tuple[tuple[str, str, str, int], ...], less_mm: float) -> dict[str, object]:
     """What the template gets. contents: (number, title, anchor, sheet) of each section; less_mm: lost to the head."""
     data = _data(plan)
-    plan_drawn = _plan(plan)
+    plan_drawn = small_plan(plan, *PLAN_MM)
     lines = -(-sum(lines_of(f"{n} {title}, {at}", 9, CONTENTS_MM) for n, title, _, at in contents) // COLUMNS)
     top_mm = max(data.height_mm, drawn_mm(plan_drawn)) + 1.0
     revisions = _revisions(plan)
@@ -69,22 +62,6 @@ def view(plan: Plan, contents: tuple[tuple[str, str, str, int], ...], less_mm: f
         "revisions": revisions,
         "contents": contents,
     }
-
-
-def _plan(plan: Plan) -> Markup:
-    """The floor with its walls, doors and rails, small; without the doors' names where these leave it no room."""
-    view = plan_view(plan, *PLAN_MM)
-    named = view.canvas.height_mm <= PLAN_MM[1]
-    if not named:
-        view = plan_view(plan, *PLAN_MM, Margins(*PLAIN_MARGINS_MM))
-    if view.scale <= plan.project.kit.module / LEAST_MODULE_MM:
-        for rail in plan.layout.rails:
-            view.line(rail.start, rail.end, THIN, taken=False)
-    cut_outs(view, plan)
-    walls(view, plan)
-    names(view, plan, doors=named)
-    scale_bar(view, check=False)
-    return view.canvas.svg(f"Plan of the floor with its doors, wall 1 on top, scale 1 to {view.scale}")
 
 
 def _data(plan: Plan) -> Table:
