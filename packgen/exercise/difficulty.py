@@ -103,7 +103,10 @@ def _numbers(project: Project, case: Case) -> Iterable[float]:
 
 
 def answer_printed(blanks: Sequence[Blank], right: Mapping[str, float], printed: Iterable[str]) -> str:
-    """Kind of a blank whose answer, of three figures or more, stands on the sheet as a figure to be used; else ""."""
+    """Kind of a blank whose answer, of three figures or more, stands on the sheet as a figure to be used; else "".
+
+    A first line from a datum of 0 is its backsight: there the answer is a given figure by nature.
+    """
     there = set(printed)
     for blank in blanks:
         if (

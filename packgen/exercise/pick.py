@@ -39,7 +39,7 @@ def pick_legs(
     chosen += [(leg, None) for leg in spare[: max(0, count - len(chosen))]]
     order = {leg.node: i for i, leg in enumerate(in_zone)}
     return tuple(
-        CaseLeg(leg.node, point.id if point else "", leg.base_mm, down_m(zone, spots[leg.node]))
+        CaseLeg(leg.node, point.id if point and setups else "", leg.base_mm, down_m(zone, spots[leg.node]))
         for leg, point in sorted(chosen, key=lambda c: order[c[0].node])
     )
 

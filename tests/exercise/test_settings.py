@@ -44,7 +44,7 @@ def test_bounds_of_the_file_go_before_the_trades(bay: Project) -> None:
         ({"blanks": ("mean dept",)}, "mean depth"),
         ({"keep": ("three blind mice",)}, "not a condition of 'keep'"),
         ({"tolerance": (("leg", "a bit"),)}, "tolerance of leg"),
-        ({"tolerance": (("legs", "1"),)}, "leg"),
+        ({"tolerance": (("lge", "1"),)}, "leg"),
         ({"bounds": (("covering thickness", "6"),)}, "a range"),
         ({"bounds": (("covering thickness", "25 to 6"),)}, "a range"),
         ({"bounds": (("heights", "6"),)}, "'heights'"),
