@@ -42,7 +42,7 @@ def case_of(plan: Plan, pupil: int, seed: str, level: int, sign: str = "") -> Ca
     setups = case_setups(plan.project)
     chance = random.Random(f"{seed}/asked")
     legs = pick_legs(plan, zone, setups, asked("spots", level), chance)
-    spots = pick_spots(plan, setups, legs, asked("spots", level), chance)
+    spots = pick_spots(plan, zone, setups, legs, asked("spots", level), chance)
     fill_name = _zone(plan, zone).fill or plan.project.fills.use
     other_name = _other(plan, zone, fill_name) if level == 3 else None
     parts = _parts(plan, zone, fill_name)

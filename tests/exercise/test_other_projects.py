@@ -112,6 +112,40 @@ def other_fill(text: str) -> str:
     )
 
 
+def two_rooms(text: str) -> str:
+    """A second room, levelled from a set-up of its own that closes too: two runs, two zones."""
+    store = """  - name: store
+    walls:
+      - wall 1: 3000, turn right
+      - wall 2: 2000, turn right
+      - wall 3: 3000, turn right
+      - wall 4: 2000, turn right
+
+openings:
+"""
+    more = """      close on: {point: TBM, reading: 1297}
+    - name: S3
+      room: store
+      start on: {point: TBM, reading: 1400}
+      readings: |
+        row      K      L
+        8     1500   1501
+        9     1502   1503
+      close on: {point: TBM, reading: 1400}
+"""
+    for was, now in (
+        ("openings:\n", store),
+        ("{name: way in, in: wall 4,", "{name: way in, room: bay, in: wall 4,"),
+        ("covers: whole room", "covers: bay"),
+        ("services: []", "  - {zone: store floor, covers: store, finished level: 20 below TBM}\nservices: []"),
+        ("H: 3950}", "H: 3950, K: 50, L: 2950}"),
+        ("6: 2950}", "6: 2950, 8: 50, 9: 1950}"),
+        ("      close on: {point: TBM, reading: 1297}\n", more),
+    ):
+        text = text.replace(was, now, 1)
+    return text
+
+
 CHANGES: dict[str, Callable[[str], str]] = {
     "levels": as_levels,
     "one set-up": one_set_up,
@@ -119,6 +153,7 @@ CHANGES: dict[str, Callable[[str], str]] = {
     "three set-ups": three_set_ups,
     "column and L": with_column,
     "falls, mixed": other_fill,
+    "two rooms": two_rooms,
 }
 
 
