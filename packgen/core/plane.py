@@ -287,5 +287,6 @@ def nearest_areas(parts: Sequence[Polygon], spots: Sequence[Point]) -> tuple[flo
     shapely.prepare(floor)
     areas = shapely.area(own)
     edge = ~shapely.contains_properly(floor, own)
-    areas[edge] = shapely.area(shapely.intersection(own[edge], floor))
+    near = shapely.make_valid(own[edge])  # cells of spots nearly on one circle may touch themselves
+    areas[edge] = shapely.area(shapely.intersection(near, floor))
     return tuple(float(a) for a in areas)
