@@ -14,6 +14,7 @@ NOTHING = ("", "-", "–", "?", "none given", "no answer", "blank")
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 ABOVE, BELOW = ("above", "over", "up", "higher"), ("below", "under", "down", "lower")
 HIGH, LOW = ("high", "above", "over"), ("low", "below", "under")
+LITRES_PER_M3 = 1000.0
 ADD, TAKE = ("add", "plus", "up"), ("take", "off", "subtract", "minus", "down", "less")
 
 
@@ -45,11 +46,13 @@ def read_answer(blank: Blank, text: str) -> ReadAnswer:
         return ReadAnswer(None, unread=text)
     figure = found[0].replace("\u202f", " ").replace("- ", "-").strip(" .,")
     if blank.digits == 0:  # whole answers: a sign before three figures parts thousands
-        figure = re.sub(r"(?<=[0-9])[.,](?=[0-9]{3}$)", "", figure)
+        figure = re.sub(r"^([+-]?[1-9][0-9]{0,2})[.,]([0-9]{3})$", r"\1\2", figure)
     try:
         value = lengths.number(figure, three_decimals=True)
     except lengths.NotUnderstood:
         return ReadAnswer(None, unread=text)
+    if blank.unit == "L" and re.search(r"m ?3\b", plain_text):
+        value *= LITRES_PER_M3
     return _sided(blank, value, plain_text)
 
 

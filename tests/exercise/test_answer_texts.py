@@ -46,6 +46,14 @@ def test_read(writing: Writing, text: str, value: float, sided: bool) -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "value"), [("743 L", 743), ("743", 743), ("0.743 m³", 743), ("0.743", 0.743), ("743 m3", 743_000)]
+)
+def test_litres_or_cubic_metres(text: str, value: float) -> None:
+    litres = make("x", "volume", "x", "x", "L", lambda _: Way(0, "", "0"))
+    assert read_answer(litres, text).value == pytest.approx(value)
+
+
+@pytest.mark.parametrize(
     ("text", "value"), [("Extension", 1), ("ext", 1), ("does not fit", 2), ("stop", 2), ("plain leg", 0)]
 )
 def test_ticks(text: str, value: float) -> None:

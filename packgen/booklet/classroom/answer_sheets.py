@@ -161,7 +161,8 @@ def _book(case: Case, blanks: Blanks) -> Iterator[tuple[Block, ...]]:
 
 def _closing_words(blank: Blank) -> str:
     if blank.kind == "misclosure":
-        return "Misclosure: the book ends"
+        last = blank.id.partition("/")[2]
+        return f"Misclosure{f', closing with {last}' if last else ''}: the book ends"
     return f"Correction of readings from {blank.id.split('/')[-1]}"
 
 
