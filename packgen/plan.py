@@ -43,6 +43,13 @@ class Plan:
         later = (self.heights.worked, self.quantities.worked, self.sequence.worked, self.purchase.worked)
         return tuple(line for part in (*survey, *later) for line in part)
 
+    @property
+    def further(self) -> tuple[Worked, ...]:
+        """Lines that others need, or that explain a printed figure, and that no sheet prints."""
+        survey = (self.survey.levels.further, *(room.further for room in self.survey.rooms))
+        later = (self.heights.further, self.quantities.further, self.sequence.further, self.purchase.further)
+        return tuple(line for part in (*survey, *later) for line in part)
+
 
 def make_plan(project: Project) -> Plan:
     survey = survey_project(project)

@@ -18,6 +18,7 @@ from packgen.booklet.sign import sign_of
 from packgen.core.figures import half_up
 from packgen.core.finding import Finding
 from packgen.core.plane import Polygon
+from packgen.core.worked import Worked
 from packgen.heights.model import Bound, Heights, LegSetting, Window
 from packgen.plan import Plan
 from packgen.sequence.model import Pour, Sequence
@@ -61,7 +62,7 @@ def plan_as_data(plan: Plan) -> Data:
             "dates": _dates(plan.sequence),
             "findings": [_finding(f) for f in plan.findings],
             "assumed": [{**asdict(a), "source": str(a.source), "known": a.source.known} for a in plan.assumed],
-            "worked": [{**asdict(w), "source": str(w.source) if w.source else None} for w in plan.worked],
+            "worked": [_worked(w) for w in plan.worked],
             "money": asdict(plan.purchase.money),
         }
     )
@@ -343,6 +344,21 @@ def _dates(sequence: Sequence) -> Data:
     pours = sequence.pours
     first = {"first_pour": pours[0].date, "last_pour": pours[-1].date} if pours else {}
     return {"start": sequence.started, **first, **sequence.dates}
+
+
+def _worked(w: Worked) -> Data:
+    """A line as it is printed; where its figures come from is for `packgen explain` to tell."""
+    return {
+        "key": w.key,
+        "name": w.name,
+        "formula": w.formula,
+        "numbers": w.numbers,
+        "value": w.value,
+        "digits": w.digits,
+        "unit": w.unit,
+        "source": str(w.source) if w.source else None,
+        "needs": w.needs,
+    }
 
 
 def _finding(f: Finding) -> Data:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from packgen.core.place import Place
+
 Known = Literal["read", "memory", "practice", "calculated", "file"]
 
 
@@ -29,6 +31,22 @@ class Source:
 
 PRACTICE = Source("common practice", known="practice")
 FILE = Source("project file", known="file")
+ON_PLAN = Source("measured on the plan as laid out", known="calculated")
+COUNTED = Source("counted on the plan", known="calculated")
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A figure that a line starts from: read, taped or typed, found on the plan, or published.
+
+    place: where it stands in the project file; None for what does not stand there
+    """
+
+    says: str
+    value: float
+    unit: str = "mm"
+    source: Source = FILE
+    place: Place | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +57,7 @@ class Worked:
     numbers  only figures and + - x / ( ) and round-up brackets written as ceil(...), floor(...), max(a, b),
              min(a, b): a test reads it back and must get `value` to `digits` decimals (half up in size)
     needs    keys of the worked lines whose results stand among the numbers
+    given    the other figures among the numbers, but for those that only turn one unit into another
     """
 
     key: str
@@ -50,6 +69,7 @@ class Worked:
     unit: str
     source: Source | None = None
     needs: tuple[str, ...] = ()
+    given: tuple[Given, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from packgen.core.figures import half_up, plain
 from packgen.core.profile import Prism, prisms
 from packgen.core.surface import Depths, Surface
-from packgen.core.worked import Source, Worked
+from packgen.core.worked import ON_PLAN, Given, Source, Worked
 from packgen.layout.model import Bay
 
 PRISM = Source("volume of a prism cut by a plane: plan area x depth at its middle", known="practice")
@@ -60,6 +60,8 @@ def _bay_line(bay: Bay, found: Depths, parts: Sequence[Prism]) -> Worked:
         1,
         "mm",
         PRISM,
+        tuple(f"bay/{bay.name}/prism {k}" for k in range(1, len(rows) + 1)),
+        tuple(Given(f"plan area of prism {k} of bay {bay.name}", a, "m²", ON_PLAN) for k, (a, _) in enumerate(rows, 1)),
     )
 
 
@@ -78,4 +80,8 @@ def _whole_line(whole: Depths) -> Worked:
         1,
         "mm",
         PRISM,
+        given=(
+            Given("litres between rail tops and base, not rounded bay by bay", litres, "L", PRISM),
+            Given("floor that is filled", m2, "m²", ON_PLAN),
+        ),
     )

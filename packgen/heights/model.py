@@ -209,3 +209,4 @@ class Heights:
     border_rails: tuple[str, ...] = ()
     unclaimed: tuple[Polygon, ...] = ()
     assumed: tuple[Assumed, ...] = ()
+    further: tuple[Worked, ...] = ()  # lines that others need and no sheet prints

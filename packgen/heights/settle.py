@@ -11,8 +11,10 @@ from packgen.core.profile import levels_at
 from packgen.core.surface import Depths, depths, whole_depth
 from packgen.core.worked import Worked
 from packgen.heights.assumed import assumed_heights
+from packgen.heights.bounds import Reckoned, ZoneFacts, reckon_bounds
 from packgen.heights.cover import TIDY, ZoneCover, pipe_covers, rails_over_services, zone_covers
 from packgen.heights.depth_workings import depth_lines
+from packgen.heights.door_lines import door_lines
 from packgen.heights.doors import door_steps, edge_steps, rails_over_borders, zone_borders
 from packgen.heights.kit_range import kit_range
 from packgen.heights.legs import Leg, Stand, make_legs, stand_nodes
@@ -21,10 +23,11 @@ from packgen.heights.near import namer
 from packgen.heights.rules import depth_rule, rule_set, screed_of
 from packgen.heights.setting_order import SettingOrder, find_order
 from packgen.heights.top import Ground, Tops, lay_ground, make_tops
-from packgen.heights.window import Reckoned, ZoneFacts, make_window, reckon_bounds
-from packgen.heights.workings import node_lines, window_lines, zone_lines
+from packgen.heights.window import make_window
+from packgen.heights.workings import finished_line, node_lines, window_lines, zone_lines
 from packgen.heights.zone_map import rooms_of
 from packgen.layout.model import Layout
+from packgen.project.given import place_of
 from packgen.project.model import Project
 from packgen.project.work_model import Fill, Zone
 from packgen.survey.model import Survey
@@ -142,6 +145,9 @@ def _facts(
         tuple(c for zone_of, c in crossings if zone_of == index),
         tuple(r for r in survey.rooms if r in rooms_of(zone, survey.rooms)),
         namer(layout.nodes),
+        project.kit,
+        project.heating,
+        place_of(project.base, "extra load allowed"),
     )
 
 
@@ -168,6 +174,7 @@ def _heights(project: Project, survey: Survey, layout: Layout, settled: Settled,
     main = settled.zones[largest]
     targets = _targets(project, settled.legs)
     whole_floor = whole_depth(settled.bay_depths)
+    worked, further = _worked(project, survey, layout, settled, targets, whole_floor)
     return Heights(
         settled.tops.zones,
         settled.tops.surface,
@@ -179,7 +186,7 @@ def _heights(project: Project, survey: Survey, layout: Layout, settled: Settled,
         door_steps(project, survey.rooms, settled.tops),
         pipe_covers(project, layout, settled.covers, settled.crossings),
         _spots(settled, survey, layout),
-        _worked(project, survey, layout, settled, targets, whole_floor),
+        worked,
         tuple((x.a, x.b, x.sets) for x in order.laid),
         order.reach.length_mm,
         settled.zones,
@@ -189,6 +196,7 @@ def _heights(project: Project, survey: Survey, layout: Layout, settled: Settled,
         rails_over_borders(layout, settled.tops),
         settled.tops.zone_map.unclaimed,
         tuple(assumed_heights(project, order.reach)),
+        further,
     )
 
 
@@ -246,12 +254,20 @@ def _worked(
     settled: Settled,
     targets: Mapping[str, tuple[float, int]],
     whole_floor: Depths,
-) -> tuple[Worked, ...]:
-    datum = project.datum.name
-    lines = [line for zone in settled.tops.zones for line in zone_lines(zone, datum)]
-    for zone, (low, high) in zip(settled.zones, settled.bounds, strict=True):
-        prefix = "" if len(settled.zones) == 1 else f"zone/{zone.zone}/"
-        lines += window_lines(zone.zone, low, high, prefix, datum)
-    lines += node_lines(settled.legs, targets, settled.tops, survey.base, survey.levels.points, datum)
-    lines += depth_lines(layout.bays, settled.bay_depths, whole_floor, settled.tops.surface, survey.base)
-    return tuple(lines)
+) -> tuple[tuple[Worked, ...], tuple[Worked, ...]]:
+    """The lines that are printed, and those that they need."""
+    datum, tops = project.datum.name, settled.tops
+    lines = [line for zone, z in zip(tops.zones, project.finishes, strict=True) for line in zone_lines(zone, z, datum)]
+    further: list[Worked] = []
+    for found, (low, high) in zip(settled.zones, settled.bounds, strict=True):
+        prefix = "" if len(settled.zones) == 1 else f"zone/{found.zone}/"
+        ends, rest = window_lines(found.zone, low, high, prefix, datum)
+        lines += ends
+        further += rest
+        zone, file = next(p for p in zip(tops.zones, project.finishes, strict=True) if p[0].name == found.zone)
+        finished = finished_line(zone, file, found.window.why_offered, prefix, datum)
+        further += [finished] if finished else []
+    lines += node_lines(settled.legs, targets, tops, survey.base, survey.levels.points, project)
+    lines += depth_lines(layout.bays, settled.bay_depths, whole_floor, tops.surface, survey.base)
+    further += door_lines(project, survey.rooms, tops)
+    return tuple(lines), tuple(further)

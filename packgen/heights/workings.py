@@ -8,18 +8,20 @@ from packgen.core.figures import half_up, plain
 from packgen.core.plane import Point
 from packgen.core.profile import facets_at
 from packgen.core.surface import Facet, Surface
-from packgen.core.worked import FILE, PRACTICE, Source, Worked
+from packgen.core.worked import FILE, ON_PLAN, PRACTICE, Given, Source, Worked
+from packgen.heights.bounds import Reckoned
 from packgen.heights.legs import Leg, Stand
 from packgen.heights.model import ZoneTop
-from packgen.heights.reckon import Term, level_sum, term
+from packgen.heights.place_lines import ALONG, facet_shares, share_term
+from packgen.heights.reckon import level_sum, term
 from packgen.heights.top import Tops
-from packgen.heights.window import Reckoned
+from packgen.project.given import given
+from packgen.project.model import Project
+from packgen.project.work_model import Zone
 from packgen.survey.model import LevelPoint
 
-ALONG = Source("linear between the three nearest readings", known="practice")
 
-
-def zone_lines(zone: ZoneTop, datum: str) -> tuple[Worked, ...]:
+def zone_lines(zone: ZoneTop, file: Zone, datum: str) -> tuple[Worked, ...]:
     """Finish and rail top of a zone."""
     layers = zone.build_up.layers
     finish = Worked(
@@ -31,7 +33,9 @@ def zone_lines(zone: ZoneTop, datum: str) -> tuple[Worked, ...]:
         _digits(zone.build_up.finish_mm),
         "mm",
         FILE,
+        given=tuple(given(layer, "thickness", layer.name, layer.thickness) for layer in file.layers),
     )
+    asked = _as_asked(zone, file)
     numbers, size, side = level_sum([term(zone.finished_mm), term(-zone.build_up.finish_mm)], _digits(zone.rail_top_mm))
     place = "" if zone.fall_per_m == 0 else ", where the fall starts"
     return (
@@ -45,7 +49,50 @@ def zone_lines(zone: ZoneTop, datum: str) -> tuple[Worked, ...]:
             _digits(zone.rail_top_mm),
             f"{side} {datum}",
             FILE,
-            (finish.key,),
+            (finish.key,) if asked else (f"zone/{zone.name}/finished", finish.key),
+            (asked,) if asked else (),
+        ),
+    )
+
+
+def _as_asked(zone: ZoneTop, file: Zone) -> Given | None:
+    """The finished level where it stands in the file just so; None where it was found or carried along the fall."""
+    level = file.finished_level.level
+    if level is None or abs(level - zone.finished_mm) > 1e-9:
+        return None
+    return given(file.finished_level, "level", f"finished level of {zone.name}", abs(level))
+
+
+def finished_line(zone: ZoneTop, file: Zone, why_offered: str, prefix: str, datum: str) -> Worked | None:
+    """Where the finished level at the start of the fall comes from, when it does not stand in the file just so."""
+    level = file.finished_level.level
+    if level is not None and abs(level - zone.finished_mm) <= 1e-9:
+        return None
+    key, name = f"zone/{zone.name}/finished", f"finished level of {zone.name}"
+    digits = _digits(zone.finished_mm)
+    if level is None:
+        numbers, size, side = level_sum([term(zone.finished_mm)], digits)
+        ends = (f"{prefix}window/at least", f"{prefix}window/at most")
+        found = Given(f"offered: {why_offered}", size, "mm", Source(f"offered: {why_offered}", known="calculated"))
+        says = "left open in the file: offered between both ends of the window"
+        return Worked(key, name, says, numbers, size, digits, f"{side} {datum}", found.source, ends, (found,))
+    metres = half_up((zone.finished_mm - level) / zone.fall_per_m, 6)
+    far = f"{plain(zone.fall_per_m)} x {plain(abs(metres), 6)}"
+    numbers, size, side = level_sum([term(level), (far, zone.finished_mm - level)], digits)
+    return Worked(
+        key,
+        f"{name}, where the fall starts",
+        "finished level asked for, and the fall from there up to where it starts",
+        numbers,
+        size,
+        digits,
+        f"{side} {datum}",
+        FILE,
+        (),
+        (
+            given(file.finished_level, "level", f"finished level of {zone.name}, where the file gives it", abs(level)),
+            given(file.fall, "per metre", f"fall of {zone.name}, mm in a metre", zone.fall_per_m, ""),
+            Given("from where the fall starts to where the level is given", abs(metres), "m", ON_PLAN),
         ),
     )
 
@@ -60,12 +107,16 @@ def node_lines(
     tops: Tops,
     base: Surface,
     points: Sequence[LevelPoint],
-    datum: str,
+    project: Project,
 ) -> Iterator[Worked]:
     """Base, rail top where it falls, leg, and today's target of every node.
 
     targets: today's backsight and the target by node, where the file gives the backsight
     """
+    datum, today = project.datum.name, project.today
+    falls = [
+        given(z.fall, "per metre", f"fall of {z.zone}, mm in a metre", z.fall.per_metre, "") for z in project.finishes
+    ]
     read = {(p.x_mm, p.y_mm): p for p in points}
     on = facets_at(base, [leg.stand.node.at for leg in legs])
     for leg, facet in zip(legs, on, strict=True):
@@ -73,7 +124,7 @@ def node_lines(
         yield _base_line(leg.stand, leg.base_mm, base.facets[facet], read, datum)
         start = f"zone/{zone.name}/rail top"
         if zone.fall_per_m != 0 or not float(zone.rail_top_mm).is_integer():
-            yield _rail_top_line(leg, zone, tops.falls[leg.zone].along(node.at), datum, start)
+            yield _rail_top_line(leg, zone, tops.falls[leg.zone].along(node.at), datum, start, falls[leg.zone])
             start = f"node/{node.id}/rail top"
         numbers, size, _ = level_sum([term(leg.rail_top_mm), term(-leg.base_mm)])
         yield Worked(
@@ -100,10 +151,11 @@ def node_lines(
                 "mm",
                 FILE,
                 (start,),
+                () if today is None else (given(today, "backsight", f"today's backsight on {datum}", backsight),),
             )
 
 
-def _rail_top_line(leg: Leg, zone: ZoneTop, along_mm: float, datum: str, start: str) -> Worked:
+def _rail_top_line(leg: Leg, zone: ZoneTop, along_mm: float, datum: str, start: str, fall: Given) -> Worked:
     terms = [term(zone.rail_top_mm)]
     metres = next(
         m for m in (half_up(along_mm / 1000, d) for d in (2, 3, 4, 6, 9)) if _rounds(zone, m, leg.rail_top_mm)
@@ -114,8 +166,18 @@ def _rail_top_line(leg: Leg, zone: ZoneTop, along_mm: float, datum: str, start: 
     numbers, size, side = level_sum(terms)
     name = leg.stand.node.id
     formula = "rail top where the fall starts, less fall per metre x distance" if zone.fall_per_m else "to whole mm"
+    far = Given(f"from where the fall starts to {name}", abs(metres), "m", ON_PLAN)
     return Worked(
-        f"node/{name}/rail top", f"rail top at {name}", formula, numbers, size, 0, f"{side} {datum}", FILE, (start,)
+        f"node/{name}/rail top",
+        f"rail top at {name}",
+        formula,
+        numbers,
+        size,
+        0,
+        f"{side} {datum}",
+        FILE,
+        (start,),
+        (fall, far) if zone.fall_per_m else (),
     )
 
 
@@ -131,9 +193,9 @@ def _base_line(stand: Stand, base_mm: int, facet: Facet, read: Mapping[Point, Le
         return Worked(
             key, name, f"read at {stand.reading.id}", numbers, size, 0, f"{side} {datum}", PRACTICE, from_book
         )
-    shares = _shares(facet, stand.node.at, read)
+    shares = facet_shares(facet, stand.node.at, read)
     for digits in (3, 4, 6, 9):
-        terms = [_share_term(share, point.level_mm, digits) for share, point in shares]
+        terms = [share_term(share, point.level_mm, digits) for share, point in shares]
         if half_up(sum(v for _, v in terms)) == base_mm:
             break
     else:
@@ -144,45 +206,28 @@ def _base_line(stand: Stand, base_mm: int, facet: Facet, read: Mapping[Point, Le
         f"share of each reading x its level: {', '.join(names)}" if len(names) > 1 else "level held beyond readings"
     )
     needs = tuple(f"level/{n}" for n in names)
-    return Worked(key, name, formula, numbers, size, 0, f"{side} {datum}", ALONG, needs)
-
-
-def _share_term(share: float, mm: float, digits: int) -> Term:
-    part, level = half_up(share, digits), half_up(mm, digits)
-    return (
-        f"{plain(part, digits)} x {plain(abs(level), digits)}" if part != 1 else plain(abs(level), digits)
-    ), part * level
-
-
-def _shares(facet: Facet, at: Point, read: Mapping[Point, LevelPoint]) -> list[tuple[float, LevelPoint]]:
-    """How much each reading at a facet's corner counts at a place; readings that count nothing are left out."""
-    known = [(corner, read[corner]) for corner in facet.ring if corner in read]
-    if len(known) == 3:
-        (a, _), (b, _), (c, _) = known
-        whole = _cross(a, b, c)
-        parts = [_cross(at, b, c) / whole, _cross(a, at, c) / whole, _cross(a, b, at) / whole]
-    elif len(known) == 2:
-        (a, _), (b, _) = known
-        span = (b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2
-        t = ((at[0] - a[0]) * (b[0] - a[0]) + (at[1] - a[1]) * (b[1] - a[1])) / span
-        parts = [1 - t, t]
-    else:
-        parts = [1.0] * len(known)
-    return [(share, point) for share, (_, point) in zip(parts, known, strict=True) if abs(share) > 1e-9]
-
-
-def _cross(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (c[0] - a[0]) * (b[1] - a[1])
+    parts = (
+        tuple(Given(f"share of {p.id}", half_up(share, digits), "", ALONG) for share, p in shares)
+        if len(shares) > 1
+        else ()
+    )
+    return Worked(key, name, formula, numbers, size, 0, f"{side} {datum}", ALONG, needs, parts)
 
 
 def window_lines(
     zone: str, low: Sequence[Reckoned], high: Sequence[Reckoned], prefix: str, datum: str
-) -> tuple[Worked, ...]:
-    """Both ends of a window, by the rules that bind."""
-    return (
-        _bound_line(f"{prefix}window/at least", f"finished level of {zone} at least", low[0], datum),
-        _bound_line(f"{prefix}window/at most", f"finished level of {zone} at most", high[0], datum),
-    )
+) -> tuple[tuple[Worked, ...], tuple[Worked, ...]]:
+    """Both ends of a window by the rules that bind; and what every other rule asks for."""
+    made = [
+        [
+            _bound_line(
+                f"{prefix}window/{end}" + (f"/{n}" if n else ""), f"finished level of {zone} {end}", bound, datum
+            )
+            for n, bound in enumerate(bounds)
+        ]
+        for end, bounds in (("at least", low), ("at most", high))
+    ]
+    return tuple(lines[0] for lines in made), tuple(line for lines in made for line in lines[1:])
 
 
 def _bound_line(key: str, name: str, bound: Reckoned, datum: str) -> Worked:
@@ -198,4 +243,6 @@ def _bound_line(key: str, name: str, bound: Reckoned, datum: str) -> Worked:
         digits,
         f"{side} {datum}",
         source,
+        bound.needs,
+        bound.given,
     )

@@ -7,10 +7,17 @@ from dataclasses import replace
 
 from packgen.core.figures import half_up, plain, round_up
 from packgen.core.plane import perimeter
-from packgen.core.worked import FILE, Worked
+from packgen.core.worked import FILE, ON_PLAN, Given, Worked
 from packgen.project.model import Project
 from packgen.purchase.model import Delivery, Purchase
 from packgen.purchase.money import Known, price_up
+from packgen.purchase.more_lines import (
+    bag_mass_lines,
+    compare_lines,
+    delivered_bags_line,
+    delivery_lines,
+    price_lines,
+)
 from packgen.quantities.model import FillComparison, OrderLine, Quantities
 from packgen.quantities.order import BOARDS, EDGES, GRID, HEATING, SHEETS
 from packgen.sequence.model import Pour, Sequence
@@ -18,6 +25,7 @@ from packgen.sequence.pours import fill_named, unit_of
 from packgen.survey.model import Survey
 
 FILL = "Fill"
+STOP_BOARD = "board set upright at the stop line"
 GROUPS = (GRID, SHEETS, BOARDS, EDGES, HEATING)
 
 
@@ -35,13 +43,24 @@ def buy(project: Project, survey: Survey, quantities: Quantities, sequence: Sequ
         mass_kg=sum(line.mass_kg or 0.0 for line in order if not line.total),
         bags=sum(p.bags for p in sequence.pours),
     )
-    priced, money, money_lines = price_up(project, order, known)
+    priced, money, money_lines, parts = price_up(project, order, known)
+    delivery = _delivery(project, priced, known)
+    comparison = tuple(_as_poured(c, project, sequence.pours) for c in quantities.comparison)
+    further = (
+        *_stop_board_lines(sequence.pours),
+        *bag_mass_lines(project, sequence.pours),
+        *price_lines(project, money, parts),
+        delivered_bags_line(sequence.pours),
+        *delivery_lines(project, priced, delivery),
+        *(line for row in comparison for line in compare_lines(project, row)),
+    )
     return Purchase(
         order=priced,
-        delivery=_delivery(project, priced, known),
+        delivery=delivery,
         money=money,
-        comparison=tuple(_as_poured(c, project, sequence.pours) for c in quantities.comparison),
+        comparison=comparison,
         worked=(*bag_lines, *money_lines),
+        further=further,
     )
 
 
@@ -104,7 +123,20 @@ def _stop_boards(pours: Listed[Pour]) -> tuple[OrderLine, ...]:
     if not longest:
         return ()
     metres = round_up(longest / 1000, 1)
-    return (OrderLine(EDGES, "board set upright at the stop line", metres, 1, "m", "none", None, "end of a day"),)
+    return (OrderLine(EDGES, STOP_BOARD, metres, 1, "m", "none", None, "end of a day", key=f"order/{STOP_BOARD}"),)
+
+
+def _stop_board_lines(pours: Listed[Pour]) -> tuple[Worked, ...]:
+    longest = max((p.stop_line.length_mm for p in pours if p.stop_line), default=0.0)
+    if not longest:
+        return ()
+    length = half_up(longest, 3)
+    figure = Given("longest stop line of a day", length, "mm", ON_PLAN)
+    numbers, formula = f"ceil({plain(length)} / 1000 x 10) / 10", "length, rounded up to 0.1 m"
+    line = Worked(
+        f"order/{STOP_BOARD}", STOP_BOARD, formula, numbers, round_up(longest / 1000, 1), 1, "m", None, (), (figure,)
+    )
+    return (line,)
 
 
 def _dated(line: OrderLine, sequence: Sequence) -> OrderLine:

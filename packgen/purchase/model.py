@@ -51,3 +51,4 @@ class Purchase:
     money: Money
     comparison: tuple[FillComparison, ...]
     worked: tuple[Worked, ...]
+    further: tuple[Worked, ...] = ()  # lines that others need and no sheet prints

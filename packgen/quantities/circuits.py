@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from packgen.core.figures import half_up, plain
-from packgen.core.worked import FILE, Worked
+from packgen.core.worked import FILE, Given, Worked
+from packgen.project.given import given
 from packgen.project.model import Project
 from packgen.project.room_model import Service
 from packgen.quantities.model import CircuitLength
@@ -31,9 +32,20 @@ def circuits(project: Project) -> tuple[tuple[CircuitLength, ...], tuple[Worked,
                 1,
                 "m",
                 FILE,
+                given=_figures(service, size, leads),
             )
         )
     return tuple(found), tuple(lines)
+
+
+def _figures(service: Service, size: tuple[float, float, float], leads: float) -> tuple[Given, ...]:
+    along, across, spacing = size
+    return (
+        given(service, "area", "length of its area along wall 1", along, "m"),
+        given(service, "area", "length of its area into the room", across, "m"),
+        given(service, "spacing", "spacing", spacing, "m"),
+        given(service, "leads", "both leads", leads, "m"),
+    )
 
 
 def _size(service: Service) -> tuple[float, float, float] | None:

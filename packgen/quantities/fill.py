@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from packgen.core.figures import half_up, plain, whole
 from packgen.core.nearest import first_holding
 from packgen.core.plane import Point
-from packgen.core.worked import FILE, Worked
+from packgen.core.worked import FILE, Given, Worked
 from packgen.heights.model import Heights, ZoneTop
 from packgen.layout.model import Bay, Layout
+from packgen.project.given import given
 from packgen.project.model import Project
 from packgen.project.work_model import Fill
 from packgen.quantities.beds import drain_beds
@@ -69,6 +70,7 @@ def fill_lines(rows: Sequence[BayFill], bays: Sequence[Bay]) -> tuple[Worked, ..
             row.volume_l,
             0,
             "L",
+            needs=(f"bay/{row.bay}/area", f"bay/{row.bay}/depth"),
         )
         for row in rows
     ]
@@ -112,4 +114,40 @@ def order_line(litres: float, fill: Fill, key: str, name: str, needs: tuple[str,
     """The worked line of litres to order, to 1 decimal."""
     value = half_up(order_litres(litres, fill), 1)
     numbers = f"{plain(litres)} x (1 + {plain(fill.settles, 4)}) x (1 + {plain(fill.waste, 4)})"
-    return Worked(key, name, "litres x (1 + settles) x (1 + waste)", numbers, value, 1, "L", FILE, needs)
+    return Worked(
+        key, name, "litres x (1 + settles) x (1 + waste)", numbers, value, 1, "L", FILE, needs, more_given(fill)
+    )
+
+
+def more_given(fill: Fill) -> tuple[Given, ...]:
+    """What is ordered beyond the litres in place, as figures of the file."""
+    return (
+        given(fill, "settles", "settles, share of the litres", fill.settles, ""),
+        given(fill, "waste", "waste, share of the litres", fill.waste, ""),
+    )
+
+
+def litres_by_fill(rows: Sequence[BayFill], bays: Sequence[Bay]) -> Iterator[Worked]:
+    """Where several fills are used: the litres of each, row of bays by row of bays."""
+    for name in dict.fromkeys(r.fill for r in rows):
+        groups: dict[tuple[str, int], list[BayFill]] = {}
+        for row, bay in zip(rows, bays, strict=True):
+            if row.fill == name:
+                groups.setdefault((bay.room, bay.row), []).append(row)
+        keys = []
+        for number, (_, group) in enumerate(sorted(groups.items()), 1):
+            keys.append(f"fill/litres/{name}/row {number}")
+            yield Worked(
+                keys[-1],
+                f"litres of {name} in the bays {group[0].bay} to {group[-1].bay}",
+                "sum of its bays",
+                " + ".join(plain(r.volume_l) for r in group),
+                sum(r.volume_l for r in group),
+                0,
+                "L",
+                needs=tuple(f"bay/{r.bay}/litres" for r in group),
+            )
+        sums = [sum(r.volume_l for r in group) for _, group in sorted(groups.items())]
+        text = " + ".join(map(plain, sums)) or "0"
+        says = f"litres of {name} in place"
+        yield Worked(f"fill/litres/{name}", says, "sum of the rows", text, sum(sums), 0, "L", needs=tuple(keys))

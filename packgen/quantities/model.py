@@ -145,6 +145,7 @@ class Quantities:
     legs_not_fitting: int
     assumed: tuple[Assumed, ...] = ()
     worked: tuple[Worked, ...] = ()
+    further: tuple[Worked, ...] = ()  # lines that others need and no sheet prints
     floor_m2: float = 0.0  # inside the perimeter strip
     room_m2: float = 0.0
     boards_m2: float = 0.0

@@ -8,13 +8,15 @@ from dataclasses import dataclass
 
 from packgen.core.figures import half_up, plain, round_up
 from packgen.core.plane import Point, Segment, pairs, segment_distance
-from packgen.core.worked import PRACTICE, Assumed, Worked
+from packgen.core.worked import COUNTED, FILE, ON_PLAN, PRACTICE, Assumed, Given, Source, Worked
 from packgen.heights.model import Heights
 from packgen.heights.settle import fill_of
 from packgen.layout.model import Layout
+from packgen.project.given import given
 from packgen.project.model import Project
 from packgen.project.work_model import BoardOnTop
 from packgen.quantities.model import BayFill, CircuitLength, OrderLine
+from packgen.quantities.order_rows import Board, Rows, rule_given
 from packgen.survey.model import RoomOutline, Survey
 from packgen.trade.amounts import amount, amount_rule, assumed_amount, layer_density
 
@@ -75,44 +77,7 @@ class OrderList:
     lines: tuple[OrderLine, ...]
     worked: tuple[Worked, ...]
     assumed: tuple[Assumed, ...]
-
-
-class _List:
-    """Collects lines with the arithmetic that made them."""
-
-    def __init__(self) -> None:
-        self.lines: list[OrderLine] = []
-        self.worked: list[Worked] = []
-        self.assumed: dict[str, Assumed] = {}
-
-    def spare(self, rule: str, used_for: str) -> str:
-        """Notes the rule as assumed; its share in words."""
-        self.assumed.setdefault(rule, assumed_amount(rule, used_for))
-        return f"{plain(amount(rule) * 100, 1)} %"
-
-    def count(
-        self, group: str, item: str, rule: str, net: float, mass: float | None, for_: str, unit: str = "pieces"
-    ) -> None:
-        """A number of pieces, spare added and rounded up."""
-        key = f"order/{item}"
-        total = round_up(net * (1 + amount(rule)))
-        numbers = f"ceil({plain(net)} x (1 + {plain(amount(rule), 4)}))"
-        self.worked.append(
-            Worked(key, item, "number x (1 + spare), rounded up", numbers, total, 0, unit, amount_rule(rule).source)
-        )
-        self.lines.append(OrderLine(group, item, total, 0, unit, self.spare(rule, "order list"), mass, for_, key=key))
-
-    def measured(self, group: str, item: str, rule: str, net: float, unit: str, for_: str, kg: float = 0.0) -> float:
-        """A length or an area, spare added and rounded up to one decimal; `kg` for one unit."""
-        key = f"order/{item}"
-        total = round_up(net * (1 + amount(rule)), 1)
-        numbers = f"ceil({plain(net, 2)} x (1 + {plain(amount(rule), 4)}) x 10) / 10"
-        what = "area" if unit == "m²" else "length"
-        formula = f"{what} x (1 + spare), rounded up to 0.1"
-        self.worked.append(Worked(key, item, formula, numbers, total, 1, unit, amount_rule(rule).source))
-        mass = half_up(total * kg, 0) if kg else None
-        self.lines.append(OrderLine(group, item, total, 1, unit, self.spare(rule, "order list"), mass, for_, key=key))
-        return total
+    further: tuple[Worked, ...]  # lines that others need and no sheet prints
 
 
 def order_list(
@@ -124,7 +89,7 @@ def order_list(
     circuits: Sequence[CircuitLength],
 ) -> OrderList:
     """All that is bought but the fill itself."""
-    made = _List()
+    made = Rows()
     _grid(made, project, layout, heights, measured)
     _sheets(made, project, heights, measured)
     _boards(made, project, layout, measured)
@@ -132,13 +97,41 @@ def order_list(
     for circuit in circuits:
         made.lines.append(
             OrderLine(
-                HEATING, f"heating pipe, {circuit.service}", circuit.length_m, 1, "m", "none", None, circuit.service
+                HEATING,
+                f"heating pipe, {circuit.service}",
+                circuit.length_m,
+                1,
+                "m",
+                "none",
+                None,
+                circuit.service,
+                key=f"circuit/{circuit.service}",
             )
         )
-    return OrderList(tuple(made.lines), tuple(made.worked), tuple(made.assumed.values()))
+    made.further.append(_rooms_line(survey, measured))
+    return OrderList(tuple(made.lines), tuple(made.worked), tuple(made.assumed.values()), tuple(made.further))
 
 
-def _grid(made: _List, project: Project, layout: Layout, heights: Heights, measured: Measured) -> None:
+def _rooms_line(survey: Survey, measured: Measured) -> Worked:
+    """Area of all rooms, of which single ones have their own lines."""
+    alone = len(survey.rooms) == 1
+    for digits in (2, 3, 4, 6):
+        parts = [half_up(r.area_m2, digits) for r in survey.rooms]
+        if half_up(sum(parts), 2) == measured.room_m2:
+            break
+    return Worked(
+        "rooms/area",
+        "area of the room" if alone else "area of all rooms",
+        "less what stays in it" if alone else "sum of the rooms",
+        " + ".join(plain(v, 6) for v in parts),
+        measured.room_m2,
+        2,
+        "m²",
+        needs=tuple("area" if alone else f"{r.name}/area" for r in survey.rooms),
+    )
+
+
+def _grid(made: Rows, project: Project, layout: Layout, heights: Heights, measured: Measured) -> None:
     kit, legs = project.kit, heights.legs
     leg = f"leg {plain(kit.leg.shortest)} to {plain(kit.leg.longest)}, foot {plain(kit.foot.diameter)} across"
     made.count(GRID, leg, "legs", len(legs), None, "nodes")
@@ -151,12 +144,33 @@ def _grid(made: _List, project: Project, layout: Layout, heights: Heights, measu
     rail = f"rail {plain(kit.rail.width)} x {plain(kit.rail.height)}, pieces of {layout.cut_list.stock_mm}"
     mass = half_up(kit.mass * measured.room_m2, 0) or None
     made.count(GRID, rail, "legs", layout.cut_list.stock_lengths, mass, "rails (kg: rails and legs together)")
+    if mass:
+        numbers = f"{plain(kit.mass)} x {plain(measured.room_m2, 2)}"
+        own = (given(kit, "mass", "rails and legs", kit.mass, "kg/m²"),)
+        key, name = f"order/{rail}/mass", "mass of rails and legs"
+        made.further.append(Worked(key, name, "kg/m² x area", numbers, mass, 0, "kg", FILE, ("rooms/area",), own))
 
 
-def _sheets(made: _List, project: Project, heights: Heights, measured: Measured) -> None:
+def _sheets(made: Rows, project: Project, heights: Heights, measured: Measured) -> None:
     base = project.base
     build_up = max(z.build_up.finish_mm for z in heights.zones)
     turned_up = half_up((heights.depth.most_mm + build_up + amount("turn_up")) / 1000, 3)
+    thickest = max(heights.zones, key=lambda z: z.build_up.finish_mm).name
+    deepest = half_up(heights.depth.most_mm, 3)
+    made.further.append(
+        Worked(
+            "order/turned up",
+            "how far sheets are turned up at the walls",
+            "(greatest depth + finish + turn-up above it) / 1000",
+            f"({plain(deepest)} + {plain(build_up)} + {plain(amount('turn_up'))}) / 1000",
+            turned_up,
+            3,
+            "m",
+            amount_rule("turn_up").source,
+            ("depth/greatest", f"zone/{thickest}/finish"),
+            (rule_given("turn_up"),),
+        )
+    )
     waterproofed = base.waterproofing is not None
     area = measured.floor_m2
 
@@ -166,7 +180,13 @@ def _sheets(made: _List, project: Project, heights: Heights, measured: Measured)
         flat, up = f"{plain(area, 2)} x (1 + {plain(laps, 4)})", f"{plain(measured.walls_m, 2)} x {plain(turned_up)}"
         numbers = f"ceil(({flat} + {up}) x 10) / 10"
         formula = "area x (1 + laps) + length of walls x height turned up, rounded up to 0.1"
-        made.worked.append(Worked(key, item, formula, numbers, total, 1, "m²", amount_rule("laps").source))
+        figures = (
+            Given("floor that is filled", area, "m²", ON_PLAN),
+            rule_given("laps"),
+            Given("walls and columns round the floor", measured.walls_m, "m", ON_PLAN),
+        )
+        source = amount_rule("laps").source
+        made.worked.append(Worked(key, item, formula, numbers, total, 1, "m²", source, ("order/turned up",), figures))
         made.spare("turn_up", "sheets turned up at walls")
         made.lines.append(
             OrderLine(SHEETS, item, total, 1, "m²", f"laps {made.spare('laps', 'sheets')}", None, for_, key=key)
@@ -196,16 +216,16 @@ def _sheets(made: _List, project: Project, heights: Heights, measured: Measured)
     )
 
 
-def _boards(made: _List, project: Project, layout: Layout, measured: Measured) -> None:
+def _boards(made: Rows, project: Project, layout: Layout, measured: Measured) -> None:
     rails_m = sum(r.length_mm for r in layout.rails) / 1000
     for board, area in measured.boards:
         item = f"{board.material} board {plain(board.thickness)}"
-        density = layer_density(f"{board.material} board").kg_m3
-        made.measured(BOARDS, item, "boards", area, "m²", "on the rails", board.thickness / 1000 * density)
+        density = layer_density(f"{board.material} board")
+        made.measured(BOARDS, item, "boards", area, "m²", "on the rails", Board(board.thickness, density))
         _screws(made, project, board, area, half_up(rails_m / measured.floor_m2, 2))
 
 
-def _screws(made: _List, project: Project, board: BoardOnTop, area: float, rails_m_m2: float) -> None:
+def _screws(made: Rows, project: Project, board: BoardOnTop, area: float, rails_m_m2: float) -> None:
     """Screws: round every board at the edge distance, on the rails within it at the wider one."""
     long, wide = amount("sheet_long") / 1000, amount("sheet_wide") / 1000
     edge, field, spare = amount("screw_edge") / 1000, amount("screw_field") / 1000, amount("screws")
@@ -219,7 +239,17 @@ def _screws(made: _List, project: Project, board: BoardOnTop, area: float, rails
     item = f"screws {plain(length)} for {board.material} board {plain(board.thickness)}"
     key = f"order/{item}"
     formula = "area x (edges of boards / edge distance + rails within / field distance) x (1 + spare)"
-    made.worked.append(Worked(key, item, formula, numbers, total, 0, "pieces", amount_rule("screw_edge").source))
+    edges = Source("(length + width) / (length x width) of a board", known="calculated")
+    figures = (
+        Given(f"floor under {board.material} board", area, "m²", ON_PLAN),
+        Given(f"edges of a board {plain(long)} x {plain(wide)} m, for a square metre", joints, "m/m²", edges),
+        Given(amount_rule("screw_edge").says, edge, "m", amount_rule("screw_edge").source),
+        Given("rails on a square metre", rails_m_m2, "m/m²", ON_PLAN),
+        Given(amount_rule("screw_field").says, field, "m", amount_rule("screw_field").source),
+        rule_given("screws"),
+    )
+    source = amount_rule("screw_edge").source
+    made.worked.append(Worked(key, item, formula, numbers, total, 0, "pieces", source, (), figures))
     for rule in ("screw_edge", "screw_field", "sheet_long", "sheet_wide"):
         made.spare(rule, "number of screws")
     if project.kit.screw is None:
@@ -236,7 +266,7 @@ def _screws(made: _List, project: Project, board: BoardOnTop, area: float, rails
     )
 
 
-def _edges(made: _List, project: Project, survey: Survey, layout: Layout, measured: Measured) -> None:
+def _edges(made: Rows, project: Project, survey: Survey, layout: Layout, measured: Measured) -> None:
     if measured.free_edges_m:
         said = next((r.edge_profile for r in project.rooms if r.edge_profile), None)
         made.measured(
@@ -250,4 +280,7 @@ def _edges(made: _List, project: Project, survey: Survey, layout: Layout, measur
             if cut.kind != "obstacle":
                 sides = sorted(math.dist(a, b) for a, b in pairs(cut.shape.shell))
                 size = f"{sides[-1]:.0f} x {sides[0]:.0f}" if len(sides) == 4 else f"{sides[-1]:.0f}"
-                made.lines.append(OrderLine(EDGES, f"{cut.name}, {size}", 1, 0, "piece", "none", None, room.name))
+                item = f"{cut.name}, {size}"
+                key, one = f"order/{item}", (Given(f"{cut.name} in {room.name}", 1, "piece", COUNTED),)
+                made.further.append(Worked(key, item, "counted", "1", 1, 0, "piece", COUNTED, (), one))
+                made.lines.append(OrderLine(EDGES, item, 1, 0, "piece", "none", None, room.name, key=key))

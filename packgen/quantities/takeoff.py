@@ -11,11 +11,12 @@ from packgen.project.model import Project
 from packgen.quantities.beds import bed_assumed, drain_beds
 from packgen.quantities.circuits import circuits
 from packgen.quantities.compare import compare_fills
-from packgen.quantities.feet import feet, foot_lines
-from packgen.quantities.fill import bay_fills, fill_lines, order_line, order_litres
+from packgen.quantities.feet import feet, foot_area_line, foot_lines
+from packgen.quantities.fill import bay_fills, fill_lines, litres_by_fill, order_line, order_litres
 from packgen.quantities.model import BayFill, Quantities
 from packgen.quantities.order import SHEETS, measure, order_list
-from packgen.quantities.weight import weigh, weight_assumed, weight_lines, zone_weights
+from packgen.quantities.weight import weigh, weight_assumed, zone_weights
+from packgen.quantities.weight_lines import more_weight_lines, weight_lines
 from packgen.survey.model import Survey
 
 
@@ -37,6 +38,12 @@ def take_off(project: Project, survey: Survey, layout: Layout, heights: Heights)
         *foot_lines(project, found_feet, legs, layout.nodes, zones, weights),
         *pipe_lines,
         *listed.worked,
+    )
+    further = (
+        *(litres_by_fill(bays, layout.bays) if len({b.fill for b in bays}) > 1 else ()),
+        *more_weight_lines(project, weights, heights),
+        foot_area_line(project),
+        *listed.further,
     )
     return Quantities(
         bays=bays,
@@ -62,6 +69,7 @@ def take_off(project: Project, survey: Survey, layout: Layout, heights: Heights)
             *bed_assumed(project, drain_beds(project, survey, layout, heights)),
         ),
         worked=lines,
+        further=further,
         floor_m2=measured.floor_m2,
         room_m2=measured.room_m2,
         boards_m2=sum(area for _, area in measured.boards),
@@ -87,7 +95,7 @@ def _order_lines(project: Project, bays: Sequence[BayFill]) -> Iterator[Worked]:
     for name, volume in litres.items():
         alone = len(litres) == 1
         key = "fill/to order" if alone else f"fill/to order/{name}"
-        needs = ("fill/litres",) if alone else ()
+        needs = ("fill/litres",) if alone else (f"fill/litres/{name}",)
         yield order_line(volume, fills.get(name, project.fills.used), key, f"litres of {name} to order", needs)
 
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from packgen.core.figures import KILONEWTON_PER_KG, half_up, plain, round_down
 from packgen.core.plane import Point
-from packgen.core.worked import FILE, Assumed, Worked
+from packgen.core.worked import Assumed
 from packgen.heights.build_up import layers_mass
 from packgen.heights.model import Heights
 from packgen.layout.model import Node
@@ -18,9 +18,7 @@ from packgen.project.work_model import Fill
 from packgen.quantities.model import Weights
 from packgen.quantities.raster import levels, raster_of, windows, within
 from packgen.survey.model import Survey
-from packgen.trade.amounts import amount, amount_rule, assumed_amount, layer_density
-
-GRAVITY = "9.80665"
+from packgen.trade.amounts import amount, assumed_amount, layer_density
 
 
 def fill_kg_m2(depth_mm: float, density_kg_m3: float) -> float:
@@ -86,7 +84,7 @@ def weigh(project: Project, survey: Survey, heights: Heights, nodes: Sequence[No
     Several zones count by their areas. Working: fresh, people and stacked bags against allowed and imposed load.
     """
     zones, kit = zone_weights(project), project.kit.mass
-    parts = _parts(zones, heights)
+    parts = zone_parts(zones, heights)
     layers = sum(a * z.layers_kg_m2 for z, a, _ in parts) / sum(a for _, a, _ in parts)
     dry, fresh = mean_weights(project, heights)
     worst = worst_square(survey, heights, zones, kit)
@@ -120,14 +118,14 @@ def weigh(project: Project, survey: Survey, heights: Heights, nodes: Sequence[No
 
 def mean_weights(project: Project, heights: Heights) -> tuple[float, float]:
     """Dry and fresh weight at the mean depth, kg/m² to 1 decimal; several zones count by their areas."""
-    parts, kit = _parts(zone_weights(project), heights), project.kit.mass
+    parts, kit = zone_parts(zone_weights(project), heights), project.kit.mass
     area = sum(a for _, a, _ in parts)
     dry = sum(a * (fill_kg_m2(m, z.fill.hardened_density) + z.layers_kg_m2) for z, a, m in parts) / area + kit
     fresh = sum(a * fill_kg_m2(m, z.fill.fresh_density) for z, a, m in parts) / area + kit
     return half_up(dry, 1), half_up(fresh, 1)
 
 
-def _parts(zones: Mapping[str, ZoneWeight], heights: Heights) -> list[tuple[ZoneWeight, float, float]]:
+def zone_parts(zones: Mapping[str, ZoneWeight], heights: Heights) -> list[tuple[ZoneWeight, float, float]]:
     """Zone, its area to 4 decimals and its mean depth to 1, as printed."""
     if len(zones) == 1:
         found = [(name, heights.depth) for name in zones]
@@ -180,58 +178,6 @@ def _near_node(low: Point, nodes: Sequence[Node]) -> str:
     x, y = low[0] + half, low[1] + half
     near = min(nodes, key=lambda n: (round((n.x_mm - x) ** 2 + (n.y_mm - y) ** 2, 3), n.id), default=None)
     return near.id if near is not None else f"{x:.0f} from corner 1, {y:.0f} into the room"
-
-
-# --------------------------------------------------------------------------------- on paper
-
-
-def weight_lines(project: Project, weights: Weights, heights: Heights) -> tuple[Worked, ...]:
-    """Dry and fresh weight at the mean depth, in kg and kN."""
-    parts = _parts(zone_weights(project), heights)
-    kit = plain(project.kit.mass)
-    lines = []
-    for name, what in (("dry", "hardened density"), ("fresh", "fresh density")):
-        terms = []
-        for zone, area, mean in parts:
-            density = zone.fill.hardened_density if name == "dry" else zone.fill.fresh_density
-            one = f"{plain(mean, 1)} / 1000 x {plain(density)}"
-            if name == "dry":
-                one += f" + {plain(zone.layers_kg_m2)}"
-            terms.append(one if len(parts) == 1 else f"{plain(area, 4)} x ({one})")
-        joined = " + ".join(terms)
-        if len(parts) > 1:
-            joined = f"({joined}) / {plain(sum(a for _, a, _ in parts), 4)}"
-        value = weights.dry_kg_m2 if name == "dry" else weights.fresh_kg_m2
-        formula = f"mean depth x {what}{' + layers' if name == 'dry' else ''} + kit"
-        if len(parts) > 1:
-            formula += ", zone by zone by area"
-        lines.append(Worked(f"weight/{name}", f"{name} weight", formula, f"{joined} + {kit}", value, 1, "kg/m²", FILE))
-        lines.append(
-            Worked(
-                f"weight/{name}/force",
-                f"{name} weight as a load",
-                "kg/m² x standard gravity / 1000",
-                f"{plain(value, 1)} x {GRAVITY} / 1000",
-                half_up(as_load(value), 2),
-                2,
-                "kN/m²",
-                needs=(f"weight/{name}",),
-            )
-        )
-    lines.append(
-        Worked(
-            "weight/working",
-            "load while working",
-            "fresh weight + people",
-            f"{plain(weights.fresh_kg_m2, 1)} x {GRAVITY} / 1000 + {plain(weights.people_kn_m2)}",
-            half_up(weights.fresh_with_people_kn_m2, 2),
-            2,
-            "kN/m²",
-            amount_rule("people").source,
-            ("weight/fresh",),
-        )
-    )
-    return tuple(lines)
 
 
 def weight_assumed(project: Project) -> tuple[Assumed, ...]:

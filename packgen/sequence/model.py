@@ -196,6 +196,7 @@ class Sequence:
     ways_out: tuple[WayOut, ...] = ()
     assumed: tuple[Assumed, ...] = ()
     person_hours: tuple[tuple[str, float], ...] = ()  # work by task, person hours
+    further: tuple[Worked, ...] = ()  # lines that others need and no sheet prints
 
     @property
     def dates(self) -> dict[str, datetime.date]:

@@ -96,6 +96,7 @@ class RoomOutline:
     measure: tuple[str, ...] = ()
     blamed: tuple[str, ...] = ()
     origin: Point = (0.0, 0.0)
+    further: tuple[Worked, ...] = ()
 
     @property
     def shape_fixed(self) -> bool:
@@ -159,6 +160,7 @@ class LevelBook:
     sum_backsights_mm: float
     sum_foresights_mm: float
     worked: tuple[Worked, ...] = ()
+    further: tuple[Worked, ...] = ()  # lines that others need and no sheet prints
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,10 @@ import math
 from collections.abc import Sequence
 
 from packgen.core.figures import half_up, plain
+from packgen.core.place import Place
 from packgen.core.plane import Point, Polygon, Segment, area, pairs, perimeter, ring_area, without
-from packgen.core.worked import Source, Worked
+from packgen.core.worked import Given, Source, Worked
+from packgen.project.given import given, place_of
 from packgen.project.model import Project
 from packgen.project.room_model import Room, Tape
 from packgen.survey.cut_outs import cut_outs
@@ -55,6 +57,7 @@ def outline_room(project: Project, room: Room, origin: Point) -> RoomOutline:
         spare_tapes=fit.spare_tapes,
         outside=room.place == "outside" if room.place else project.outside,
         worked=_worked(room, fit, tapes, stays, prefix, net / 1e6),
+        further=(_around(room, fit, prefix),),
         measure=fit.measure,
         blamed=fit.blamed,
         origin=origin,
@@ -92,12 +95,39 @@ def _check(tape: Tape, corners: Sequence[Point]) -> CheckTape:
 def _worked(
     room: Room, fit: Adjusted, tapes: Sequence[CheckTape], stays: Sequence[CutOut], prefix: str, net_m2: float
 ) -> tuple[Worked, ...]:
-    lines = [*(_closing(room, prefix) if fit.closing_xy_mm else ()), *(_tape(t, prefix) for t in tapes)]
-    gross = _area(f"{prefix}area/gross" if stays else f"{prefix}area", room.name, fit.corners)
+    lines = [*(_closing(room, prefix) if fit.closing_xy_mm else ())]
+    lines += [_tape(t, tape, room, fit, prefix) for t, tape in zip(tapes, room.check_tapes, strict=True)]
+    gross = _area(f"{prefix}area/gross" if stays else f"{prefix}area", room, fit)
     lines.append(gross)
     if stays:
-        lines.append(_net(room.name, prefix, gross, stays, net_m2))
+        lines.append(_net(room, prefix, gross, stays, net_m2))
     return tuple(lines)
+
+
+def _found(room: Room, fit: Adjusted, says: str, value: float, unit: str = "mm") -> Given:
+    """A figure of the adjusted outline, which comes from all the tapes of the room together."""
+    source = Source(f"outline of {room.name} from its tapes: {fit.by}", known="calculated")
+    return Given(says, value, unit, source, place_of(room, "walls"))
+
+
+def _around(room: Room, fit: Adjusted, prefix: str) -> Worked:
+    """The way round the room along the adjusted walls."""
+    exact = half_up(perimeter(fit.corners), 1)
+    for digits in (1, 2, 3):
+        sides = [half_up(math.dist(a, b), digits) for a, b in pairs(fit.corners)]
+        if half_up(sum(sides), 1) == exact:
+            break
+    return Worked(
+        f"{prefix}around",
+        f"way round {room.name}",
+        "sum of the walls",
+        " + ".join(plain(s) for s in sides),
+        exact,
+        1,
+        "mm",
+        WALKED,
+        given=tuple(_found(room, fit, f"wall {k} of the outline", s) for k, s in enumerate(sides, 1)),
+    )
 
 
 def _closing(room: Room, prefix: str) -> list[Worked]:
@@ -118,12 +148,17 @@ def _closing(room: Room, prefix: str) -> list[Worked]:
                 0 if float(value).is_integer() else 1,
                 "mm",
                 WALKED,
+                given=tuple(
+                    given(w, "length", f"wall {w.number} as taped", float(w.length))
+                    for w, s in zip(room.walls, steps, strict=True)
+                    if s[axis]
+                ),
             )
         )
     return out
 
 
-def _tape(t: CheckTape, prefix: str) -> Worked:
+def _tape(t: CheckTape, tape: Tape, room: Room, fit: Adjusted, prefix: str) -> Worked:
     there = half_up(t.from_outline_mm, 1)
     longer = t.taped_mm >= there
     numbers = f"{plain(t.taped_mm)} - {plain(there)}" if longer else f"{plain(there)} - {plain(t.taped_mm)}"
@@ -136,11 +171,16 @@ def _tape(t: CheckTape, prefix: str) -> Worked:
         1,
         "mm",
         WALKED,
+        given=(
+            given(tape, "length", f"tape from corner {t.start} to corner {t.end}", t.taped_mm),
+            _found(room, fit, f"corner {t.start} to corner {t.end} on the outline", there),
+        ),
     )
 
 
-def _area(key: str, room: str, corners: Sequence[Point]) -> Worked:
+def _area(key: str, room: Room, fit: Adjusted) -> Worked:
     """Area by coordinates; so many decimals of the corners that the line gives the printed area."""
+    corners = fit.corners
     exact = half_up(ring_area(corners) / 1e6, 2)
     for digits in (0, 1, 2, 3):
         at = [(half_up(x, digits), half_up(y, digits)) for x, y in corners]
@@ -156,17 +196,22 @@ def _area(key: str, room: str, corners: Sequence[Point]) -> Worked:
     minus = "".join(f" - {t}" for s, t in terms if s == "-")
     return Worked(
         key,
-        f"area of {room}" + (", all" if key.endswith("gross") else ""),
+        f"area of {room.name}" + (", all" if key.endswith("gross") else ""),
         "half of (each corner's x x next y, less next x x y, all added)",
         f"({plus}{minus}) / 2 / 1000000",
         exact,
         2,
         "m²",
         BY_COORDINATES,
+        given=tuple(
+            _found(room, fit, f"corner {k}, {way}", abs(c))
+            for k, spot in enumerate(at, 1)
+            for way, c in zip(("along wall 1", "from wall 1"), spot, strict=True)
+        ),
     )
 
 
-def _net(room: str, prefix: str, gross: Worked, stays: Sequence[CutOut], net_m2: float) -> Worked:
+def _net(room: Room, prefix: str, gross: Worked, stays: Sequence[CutOut], net_m2: float) -> Worked:
     value = half_up(net_m2, 2)
     cut = {digits: [half_up(area(c.shape) / 1e6, digits) for c in stays] for digits in (2, 3, 4)}
     digits = next((d for d in (2, 3, 4) if half_up(gross.value - sum(cut[d]), 2) == value), 4)
@@ -174,11 +219,21 @@ def _net(room: str, prefix: str, gross: Worked, stays: Sequence[CutOut], net_m2:
     result = half_up(gross.value - sum(cut[digits]), 2)
     return Worked(
         f"{prefix}area",
-        f"area of {room}, less what stays in it",
+        f"area of {room.name}, less what stays in it",
         "all - what stays",
         numbers,
         result,
         2,
         "m²",
         BY_COORDINATES,
+        (gross.key,),
+        tuple(
+            Given(f"plan area of {c.name}", v, "m²", BY_COORDINATES, _stands(room, c))
+            for c, v in zip(stays, cut[digits], strict=True)
+        ),
     )
+
+
+def _stands(room: Room, cut: CutOut) -> Place | None:
+    """Where what stays in the room is written in the file."""
+    return next((place_of(o, "name") for o in room.obstacles if o.name == cut.name), None)

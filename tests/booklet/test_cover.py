@@ -13,7 +13,9 @@ from packgen.generate import plan_file
 from packgen.plan import Plan
 
 FILE = Path(__file__).parent.parent.parent / "projects" / "05-terrace-with-falls.yaml"
-LONG = "Something is very wrong at a place that takes many words to say so that a person finds it on the floor plan, " * 3
+LONG = (
+    "Something is very wrong at a place that takes many words to say so that a person finds it on the floor plan, " * 3
+)
 
 
 @pytest.fixture(scope="module")

@@ -8,6 +8,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 import pytest
 
+MADE_WHEN_ASKED = ("base/", "depth/", "pipe/", "under rail/")
 NODE_KEY = re.compile(r"node/(?P<node>[^/]+)/(?P<what>base|rail top|leg|target)$")
 
 
@@ -61,9 +62,11 @@ def test_every_node_has_its_lines_and_they_agree_with_the_table(demo):
 
 
 def test_needs_are_lines_of_the_plan(demo):
-    known = {line.key for line in (*demo.heights.worked, *demo.survey.levels.worked)}
-    for line in demo.heights.worked:
-        assert set(line.needs) <= known, line
+    heights, book = demo.heights, demo.survey.levels
+    known = {line.key for line in (*heights.worked, *heights.further, *book.worked, *book.further)}
+    for line in (*heights.worked, *heights.further):
+        later = {key for key in line.needs if key.startswith(MADE_WHEN_ASKED) or "/prism " in key}
+        assert set(line.needs) - later <= known, line
 
 
 def test_leg_is_made_from_the_printed_levels(demo):
