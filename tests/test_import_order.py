@@ -19,6 +19,7 @@ ORDER = (
     "purchase",
     "review",
     "plan",
+    "explain",
     "record",
     "exercise",
     "booklet",

@@ -136,12 +136,8 @@ def batch_of(project: Project, fill_name: str, fill: Fill, pace: Pace, bay_m2: f
     drum, source = _drum(project)
     useful = amount("drum_used") * drum
     by_drum = int(round_down(useful / fill.bag.makes))
-    by_time, minutes_left = by_drum, None
-    litres_h = pace.placed_l or (pace.placed_m2 or 0.0) * mean_mm
-    finishing = bay_m2 / pace.finished_m2 * 60 if pace.finished_m2 else 0.0
-    if fill.working_time is not None:
-        minutes_left = max(fill.working_time - finishing, 0.0)
-        by_time = int(round_down(litres_h * minutes_left / 60 / fill.bag.makes))
+    in_time = bags_in_time(fill, pace, bay_m2, mean_mm)
+    by_time = by_drum if in_time is None else in_time
     bags = max(1, min(by_drum, by_time))
     return Batch(
         fill=fill_name,
@@ -151,12 +147,31 @@ def batch_of(project: Project, fill_name: str, fill: Fill, pace: Pace, bay_m2: f
         useful_l=useful,
         limited_by="working time" if by_time < by_drum else "mixer",
         overfull=by_drum < 1,
-        minutes=None if minutes_left is None else bags * fill.bag.makes / litres_h * 60 + finishing,
+        minutes=None
+        if in_time is None
+        else bags * fill.bag.makes / _placed_l(pace, mean_mm) * 60 + _finishing_min(pace, bay_m2),
         water_l=(half_up(bags * fill.water.least, 2), half_up(bags * fill.water.most, 2))
         if fill.water is not None
         else None,
         source=source,
     )
+
+
+def bags_in_time(fill: Fill, pace: Pace, bay_m2: float, mean_mm: float) -> int | None:
+    """Whole bags that are placed within the working time, the time to finish a bay taken off; None without one."""
+    if fill.working_time is None:
+        return None
+    left = max(fill.working_time - _finishing_min(pace, bay_m2), 0.0)
+    return int(round_down(_placed_l(pace, mean_mm) * left / 60 / fill.bag.makes))
+
+
+def _placed_l(pace: Pace, mean_mm: float) -> float:
+    """Litres placed in an hour."""
+    return pace.placed_l or (pace.placed_m2 or 0.0) * mean_mm
+
+
+def _finishing_min(pace: Pace, bay_m2: float) -> float:
+    return bay_m2 / pace.finished_m2 * 60 if pace.finished_m2 else 0.0
 
 
 def _drum(project: Project) -> tuple[float, Source | None]:

@@ -24,7 +24,8 @@ from packgen.sequence.pace import Crew, Pace, batch_of, crew_of, drum_assumed, p
 from packgen.sequence.pours import Job, fill_named, make_pours
 from packgen.sequence.waiting import waits
 from packgen.sequence.ways_out import Ground, edges_to_close, walk_ground
-from packgen.sequence.workings import grid_line, pour_lines
+from packgen.sequence.work_lines import in_time_line, work_lines
+from packgen.sequence.workings import area_lines, grid_line, pour_lines
 from packgen.survey.model import Survey
 from packgen.trade.amounts import amount, assumed_amount
 
@@ -45,7 +46,8 @@ def schedule(project: Project, survey: Survey, layout: Layout, heights: Heights,
     first = grid_days[-1].date + ONE_DAY
     day_fills = [rows[found.order[end - 1]].fill for end in ends]
     dates, missed = _dates(project, day_fills, first)
-    widest = max((b.area_m2 for b in rows), default=0.0)
+    largest = max(rows, key=lambda b: b.area_m2, default=None)
+    widest = largest.area_m2 if largest else 0.0
     mean = heights.depth.mean_mm
     batches = {name: batch_of(project, name, fill_named(project, name), paces[name], widest, mean) for name in fills}
     close = edges_to_close(survey, layout.bays, project.kit.edge_strip + amount("joint_open"))
@@ -53,6 +55,11 @@ def schedule(project: Project, survey: Survey, layout: Layout, heights: Heights,
     pours = make_pours(job, ends, dates)
     waiting = waits(project, heights, pours, rows)
     kept = tuple(b for b in batches.values() if b is not None)
+    timed = [
+        name for name, b in batches.items() if b is not None and fill_named(project, name).working_time is not None
+    ]
+    in_time = {n: in_time_line(project, n, paces[n], largest, mean, f"batch/{n}/in time") for n in timed}
+    hours = _person_hours(project, quantities, crew, paces, pours)
     return Sequence(
         order=tuple(rows[i].bay for i in found.order),
         pours=pours,
@@ -64,14 +71,19 @@ def schedule(project: Project, survey: Survey, layout: Layout, heights: Heights,
         boards_same_day=any(fill_named(project, n).board_on_top and not fill_named(project, n).mixed for n in fills),
         worked=(
             grid_line(project, quantities, crew, grid_h),
-            *pour_lines(project, pours, paces, batches),
+            *pour_lines(project, pours, paces, batches, {n: int(line.value) for n, line in in_time.items()}),
             *waiting.worked,
         ),
         batches=kept,
         missed=missed,
         ways_out=_ways_out(ground, rows),
         assumed=(*_assumed(paces, pours), *drum_assumed(project, kept), *waiting.assumed),
-        person_hours=_person_hours(project, quantities, crew, paces, pours),
+        person_hours=hours,
+        further=(
+            *area_lines(pours),
+            *in_time.values(),
+            *work_lines(project, quantities, crew, paces, pours, hours),
+        ),
     )
 
 

@@ -3,31 +3,54 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from typing import Literal
 
 from packgen.core.figures import half_up, plain
 from packgen.core.worked import FILE, Worked
+from packgen.project.given import given
 from packgen.project.model import Project
-from packgen.quantities.fill import MOST_TERMS
+from packgen.quantities.fill import MOST_TERMS, more_given
 from packgen.quantities.model import Quantities
+from packgen.quantities.order_rows import rule_given
 from packgen.sequence.model import Batch, Pour
 from packgen.sequence.pace import Crew, Pace
 from packgen.sequence.pours import fill_named, unit_of
+from packgen.sequence.work_given import board_rate_given, drum_given, output_given, persons_given, placing_given
 from packgen.trade.amounts import amount_rule
 
 
 def grid_line(project: Project, quantities: Quantities, crew: Crew, hours: float) -> Worked:
     """Hours of all hands to set the grid."""
     numbers = f"{plain(quantities.room_m2, 2)} / ({plain(project.rates.set_grid.value)} x {crew.persons})"
-    return Worked("grid/hours", "hours to set the grid", "area / (rate x persons)", numbers, hours, 2, "h", FILE)
+    rate = given(project.rates, "set grid", "grid that one person sets in an hour", project.rates.set_grid.value, "m²")
+    return Worked(
+        "grid/hours",
+        "hours to set the grid",
+        "area / (rate x persons)",
+        numbers,
+        hours,
+        2,
+        "h",
+        FILE,
+        ("rooms/area",),
+        (rate, persons_given(project)),
+    )
 
 
 def pour_lines(
-    project: Project, pours: Sequence[Pour], paces: Mapping[str, Pace], batches: Mapping[str, Batch | None]
+    project: Project,
+    pours: Sequence[Pour],
+    paces: Mapping[str, Pace],
+    batches: Mapping[str, Batch | None],
+    in_time: Mapping[str, int],
 ) -> Iterator[Worked]:
-    """Litres, bags, batches, water and hours of every pour; bags of a batch once for each fill."""
+    """Litres, bags, batches, water and hours of every pour; bags of a batch once for each fill.
+
+    in_time: bags that are finished within the working time, of each fill that has one
+    """
     for name, batch in batches.items():
         if batch is not None:
-            yield _batch_line(project, name, batch, alone=len(batches) == 1)
+            yield _batch_line(project, name, batch, in_time.get(name, 0), alone=len(batches) == 1)
     for pour in pours:
         yield from _pour_lines(project, pour, paces[pour.fill], alone=len(batches) == 1)
 
@@ -36,7 +59,7 @@ def _batch_key(name: str, alone: bool) -> str:
     return "batch/bags" if alone else f"batch/{name}/bags"
 
 
-def _batch_line(project: Project, name: str, batch: Batch, alone: bool) -> Worked:
+def _batch_line(project: Project, name: str, batch: Batch, in_time: int, alone: bool) -> Worked:
     makes = plain(fill_named(project, name).bag.makes)
     rule = amount_rule("drum_used")
     formula = "useful part x drum / litres per bag, rounded down"
@@ -44,13 +67,32 @@ def _batch_line(project: Project, name: str, batch: Batch, alone: bool) -> Worke
     if batch.overfull:
         formula, numbers = f"{formula}; one bag at least", f"max(1, {numbers})"
     elif batch.limited_by == "working time":
-        formula, numbers = f"{formula}; or what is finished in the working time", f"min({batch.bags}, {numbers})"
-    return Worked(_batch_key(name, alone), "bags in a batch", formula, numbers, batch.bags, 0, "bags", rule.source)
+        formula = f"{formula}; or what is finished in the working time"
+        numbers = f"min({in_time}, {numbers})" if in_time else f"max(1, min({in_time}, {numbers}))"
+    bag = fill_named(project, name).bag
+    figures = (
+        rule_given("drum_used"),
+        drum_given(project, batch),
+        given(bag, "makes", "litres that a bag makes", bag.makes, "L"),
+    )
+    limited = batch.limited_by == "working time" and not batch.overfull
+    return Worked(
+        _batch_key(name, alone),
+        "bags in a batch",
+        formula,
+        numbers,
+        batch.bags,
+        0,
+        "bags",
+        rule.source,
+        (f"batch/{name}/in time",) if limited else (),
+        figures,
+    )
 
 
 def _pour_lines(project: Project, pour: Pour, pace: Pace, alone: bool) -> Iterator[Worked]:
     fill, key = fill_named(project, pour.fill), f"pour/{pour.number}"
-    *parts, litres = _litres_lines(pour, key)
+    *parts, litres = _sum_lines(pour, key, "litres", [t.volume_l for t in pour.turns], 0, "L")
     yield from parts
     yield litres
     factor = f"{pour.volume_l} x (1 + {plain(fill.settles, 4)}) x (1 + {plain(fill.waste, 4)})"
@@ -65,6 +107,7 @@ def _pour_lines(project: Project, pour: Pour, pace: Pace, alone: bool) -> Iterat
         unit,
         FILE,
         (litres.key,),
+        (*more_given(fill), given(fill.bag, "makes", f"litres that a {unit[:-1]} makes", fill.bag.makes, "L")),
     )
     yield bags
     if pour.batches:
@@ -90,52 +133,64 @@ def _pour_lines(project: Project, pour: Pour, pace: Pace, alone: bool) -> Iterat
                 "L",
                 FILE,
                 (_batch_key(pour.fill, alone),),
+                (given(fill.water, name, f"{name} water for a bag", each, "L"),),
             )
     yield _hours_line(project, pour, pace, key)
 
 
-def _litres_lines(pour: Pour, key: str) -> list[Worked]:
-    """The sum of a pour's bays; of many bays first so many at a time, in the order they are filled."""
-    name = f"litres of pour {pour.number}"
-    turns = pour.turns
-    if len(turns) <= MOST_TERMS:
-        needs = tuple(f"bay/{t.bay}/litres" for t in turns)
-        terms = " + ".join(plain(t.volume_l) for t in turns)
-        return [Worked(f"{key}/litres", name, "sum of its bays", terms, pour.volume_l, 0, "L", needs=needs)]
+def area_lines(pours: Sequence[Pour]) -> Iterator[Worked]:
+    """Area of every pour, which is placed and finished."""
+    for p in pours:
+        yield from _sum_lines(p, f"pour/{p.number}", "area", [t.area_m2 for t in p.turns], 4, "m²")
+
+
+def _sum_lines(
+    pour: Pour, key: str, what: Literal["litres", "area"], figures: Sequence[float], digits: int, unit: str
+) -> list[Worked]:
+    """The sum over a pour's bays; of many bays first so many at a time, in the order they are filled."""
+    name, bays = f"{what} of pour {pour.number}", pour.bays
+    parts = range(0, len(bays), MOST_TERMS)
     lines = []
-    for start in range(0, len(turns), MOST_TERMS):
-        some = turns[start : start + MOST_TERMS]
+    for start in parts:
+        some, own = bays[start : start + MOST_TERMS], figures[start : start + MOST_TERMS]
+        alone = len(parts) == 1
         lines.append(
             Worked(
-                f"{key}/litres/{start // MOST_TERMS + 1}",
-                f"{name}, bays {some[0].bay} to {some[-1].bay}",
-                "sum of these bays",
-                " + ".join(plain(t.volume_l) for t in some),
-                sum(t.volume_l for t in some),
-                0,
-                "L",
-                needs=tuple(f"bay/{t.bay}/litres" for t in some),
+                f"{key}/{what}" if alone else f"{key}/{what}/{start // MOST_TERMS + 1}",
+                name if alone else f"{name}, bays {some[0]} to {some[-1]}",
+                "sum of its bays" if alone else "sum of these bays",
+                " + ".join(plain(v, 4) for v in own),
+                half_up(sum(own), digits),
+                digits,
+                unit,
+                needs=tuple(f"bay/{b}/{what}" for b in some),
             )
         )
-    terms, needs = " + ".join(plain(w.value) for w in lines), tuple(w.key for w in lines)
-    return [*lines, Worked(f"{key}/litres", name, "sum of its parts", terms, pour.volume_l, 0, "L", needs=needs)]
+    if len(lines) > 1:
+        terms, needs = " + ".join(plain(w.value, 4) for w in lines), tuple(w.key for w in lines)
+        total = half_up(sum(figures), digits)
+        lines.append(Worked(f"{key}/{what}", name, "sum of its parts", terms, total, digits, unit, needs=needs))
+    return lines
 
 
 def _hours_line(project: Project, pour: Pour, pace: Pace, key: str) -> Worked:
     """Hours of filling: the slowest part of the work, boards added."""
     fill, rates = fill_named(project, pour.fill), project.rates
     litres, area = plain(pour.volume_l), plain(sum(t.area_m2 for t in pour.turns), 4)
-    parts, words = [], []
+    parts, words, figures = [], [], []
     if pace.mixed_l:
-        output = sum(p.output * p.number for p in project.plant if p.output is not None)
-        parts.append(f"{litres} x (1 + {plain(fill.waste, 4)}) / {plain(output)}")
+        output = output_given(project)
+        parts.append(f"{litres} x (1 + {plain(fill.waste, 4)}) / {plain(output.value)}")
         words.append("litres x (1 + waste) / output of the mixer")
+        figures += [given(fill, "waste", "waste, share of the litres", fill.waste, ""), output]
     placed = f"({plain(rates.place_fill.value)} x {pace.persons})"
     parts.append(f"{litres if pace.placed_l else area} / {placed}")
     words.append(f"{'litres' if pace.placed_l else 'area'} / (placing rate x persons placing)")
+    figures += placing_given(project, pace)
     if pace.finished_m2 and rates.finish is not None:
         parts.append(f"{area} / ({plain(rates.finish.value)} x {pace.persons})")
         words.append("area / (finishing rate x persons)")
+        figures.append(given(rates, "finish", "area that one person finishes in an hour", rates.finish.value, "m²"))
     if pace.alone:
         numbers, formula = " + ".join(parts), " + ".join(words)
     else:
@@ -144,4 +199,10 @@ def _hours_line(project: Project, pour: Pour, pace: Pace, key: str) -> Worked:
     if pace.boarded:
         numbers += f" + {area} / ({plain(1 / pace.boarded)} x {pace.persons})"
         formula += " + area / (boarding rate x persons)"
-    return Worked(f"{key}/hours", f"hours of pour {pour.number}", formula, numbers, pour.hours, 2, "h", FILE)
+        figures.append(board_rate_given(project))
+    needs = (
+        *([f"{key}/litres"] if pace.mixed_l or pace.placed_l else []),
+        *([f"{key}/area"] if pace.placed_m2 or pace.finished_m2 or pace.boarded else []),
+    )
+    name = f"hours of pour {pour.number}"
+    return Worked(f"{key}/hours", name, formula, numbers, pour.hours, 2, "h", FILE, needs, tuple(figures))

@@ -17,7 +17,7 @@ def test_bags_ordered_are_the_sum_of_the_pours(plan: Plan) -> None:
 
 
 def test_nothing_is_without_a_unit_and_each_spare_has_its_line(plan: Plan) -> None:
-    keys = {w.key: w.value for w in plan.worked}
+    keys = {w.key: w.value for w in (*plan.worked, *plan.further)}
     for line in plan.purchase.order:
         assert line.unit
         assert line.quantity > 0
