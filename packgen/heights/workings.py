@@ -12,7 +12,7 @@ from packgen.core.worked import FILE, ON_PLAN, PRACTICE, Given, Source, Worked
 from packgen.heights.bounds import Reckoned
 from packgen.heights.legs import Leg, Stand
 from packgen.heights.model import ZoneTop
-from packgen.heights.place_lines import ALONG, facet_shares, share_term
+from packgen.heights.place_lines import ALONG, base_key, facet_shares, share_term
 from packgen.heights.reckon import level_sum, term
 from packgen.heights.top import Tops
 from packgen.project.given import given
@@ -198,8 +198,10 @@ def _base_line(stand: Stand, base_mm: int, facet: Facet, read: Mapping[Point, Le
         terms = [share_term(share, point.level_mm, digits) for share, point in shares]
         if half_up(sum(v for _, v in terms)) == base_mm:
             break
-    else:
-        terms, shares = [term(stand.base_mm)], []
+    else:  # just half way between two mm: no share of few decimals tells on which side
+        numbers, size, side = level_sum([term(stand.base_mm)])
+        there = (base_key(stand.node.at),)
+        return Worked(key, name, "base there, to whole mm", numbers, size, 0, f"{side} {datum}", ALONG, there)
     numbers, size, side = level_sum(terms)
     names = [point.id for _, point in shares]
     formula = (

@@ -117,14 +117,29 @@ def _depth(
 ) -> Iterator[Worked]:
     """Mean depth to 2 decimals by prisms, each prism's depth at its middle."""
     parts = prisms(heights.rail_top, survey.base, bay.shape)
+    keys = [f"bay/{bay.name}/prism {k}" for k in range(1, len(parts) + 1)]
     for digits in (2, 3, 4, 5, 6, 7):
-        rows = [(half_up(p.area_mm2 / 1e6, digits), half_up(p.mean_mm, min(digits, 6))) for p in parts]
+        lines = [
+            depth_there(
+                key,
+                f"depth at the middle of prism {k} of bay {bay.name}",
+                project,
+                survey,
+                heights,
+                centroid(p.shape),
+                min(digits, 6),
+            )
+            for k, (key, p) in enumerate(zip(keys, parts, strict=True), 1)
+        ]
+        rows = [
+            (half_up(p.area_mm2 / 1e6, digits), line.value if p.mean_mm >= 0 else -line.value)
+            for p, line in zip(parts, lines, strict=True)
+        ]
         rows += [(half_up(b.area_m2, digits), half_up(b.volume_l / b.area_m2, min(digits, 6))) for b in beds]
         area = sum(a for a, _ in rows)
         if min(a for a, _ in rows) > 0 and half_up(sum(a * d for a, d in rows) / area, 2) == row.mean_depth_mm:
             break
     sums = " + ".join(f"{plain(a, digits)} x {_signed(d, digits)}" for a, d in rows)
-    keys = [f"bay/{bay.name}/prism {k}" for k in range(1, len(parts) + 1)]
     figures = [Given(f"plan area of prism {k}", a, "m²", ON_PLAN) for k, (a, _) in enumerate(rows[: len(parts)], 1)]
     for bed, (a, d) in zip(beds, rows[len(parts) :], strict=True):
         figures += [Given(f"part of the bed of {bed.drain}", a, "m²", ON_PLAN), Given("its mean depth", d, "mm", PRISM)]
@@ -140,9 +155,7 @@ def _depth(
         tuple(keys),
         tuple(figures),
     )
-    for k, (key, prism) in enumerate(zip(keys, parts, strict=True), 1):
-        name = f"depth at the middle of prism {k} of bay {bay.name}"
-        yield depth_there(key, name, project, survey, heights, centroid(prism.shape), min(digits, 6))
+    yield from lines
 
 
 def _signed(depth: float, digits: int) -> str:

@@ -221,7 +221,7 @@ def _boards(made: Rows, project: Project, layout: Layout, measured: Measured) ->
     for board, area in measured.boards:
         item = f"{board.material} board {plain(board.thickness)}"
         density = layer_density(f"{board.material} board")
-        made.measured(BOARDS, item, "boards", area, "m²", "on the rails", Board(board.thickness, density))
+        made.measured(BOARDS, item, "boards", area, "m²", "on the rails", Board(board, density))
         _screws(made, project, board, area, half_up(rails_m / measured.floor_m2, 2))
 
 

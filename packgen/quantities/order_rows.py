@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from packgen.core.figures import half_up, plain, round_up
 from packgen.core.worked import COUNTED, ON_PLAN, Assumed, Given, Worked
+from packgen.project.given import given
+from packgen.project.work_model import BoardOnTop
 from packgen.quantities.model import OrderLine
 from packgen.trade.amounts import Weighed, amount, amount_rule, assumed_amount
 
@@ -54,11 +56,11 @@ class Rows:
 
     def board_mass(self, key: str, item: str, total: float, board: Board) -> float:
         """Mass of the boards bought, to whole kg."""
-        thickness, density = board.thickness_mm, board.found
+        thickness, density = board.file.thickness, board.found
         mass = half_up(total * (thickness / 1000 * density.kg_m3), 0)
         numbers = f"{plain(total, 1)} x {plain(thickness)} / 1000 x {plain(density.kg_m3)}"
         figures = (
-            Given(f"thickness of {item}", thickness),
+            given(board.file, "thickness", f"thickness of {item}", thickness),
             Given(f"density of {density.word}", half_up(density.kg_m3, 3), "kg/m³", density.source),
         )
         formula = "area bought x thickness / 1000 x density"
@@ -70,7 +72,7 @@ class Rows:
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    thickness_mm: float
+    file: BoardOnTop
     found: Weighed
 
 

@@ -207,6 +207,7 @@ def _area(key: str, room: Room, fit: Adjusted) -> Worked:
             _found(room, fit, f"corner {k}, {way}", abs(c))
             for k, spot in enumerate(at, 1)
             for way, c in zip(("along wall 1", "from wall 1"), spot, strict=True)
+            if c
         ),
     )
 
