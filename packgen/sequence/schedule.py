@@ -16,6 +16,7 @@ from packgen.layout.model import Layout
 from packgen.project.model import Project
 from packgen.quantities.model import BayFill, Quantities
 from packgen.sequence.calendar import pour_days, working_days
+from packgen.sequence.date_lines import work_date_lines
 from packgen.sequence.days import Amounts, split_days
 from packgen.sequence.fronts import Fronts, fronts_of, stop_weights
 from packgen.sequence.model import MissedDay, Pour, Sequence, WayOut, WorkDay
@@ -25,7 +26,7 @@ from packgen.sequence.pours import Job, fill_named, make_pours
 from packgen.sequence.waiting import waits
 from packgen.sequence.ways_out import Ground, edges_to_close, walk_ground
 from packgen.sequence.work_lines import in_time_line, work_lines
-from packgen.sequence.workings import area_lines, grid_line, pour_lines
+from packgen.sequence.workings import area_lines, grid_line, more_pour_lines, pour_lines
 from packgen.survey.model import Survey
 from packgen.trade.amounts import amount, assumed_amount
 
@@ -81,6 +82,9 @@ def schedule(project: Project, survey: Survey, layout: Layout, heights: Heights,
         person_hours=hours,
         further=(
             *area_lines(pours),
+            *more_pour_lines(project, pours, paces),
+            *work_date_lines(project, crew, grid_h, grid_days, pours, missed),
+            *waiting.further,
             *in_time.values(),
             *work_lines(project, quantities, crew, paces, pours, hours),
         ),

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from packgen.core.figures import half_up, plain
-from packgen.core.worked import FILE, Assumed, Source, Worked
+from packgen.core.worked import FILE, Assumed, Given, Source, Worked
 from packgen.heights.model import Heights
+from packgen.project.given import given
 from packgen.project.model import Project
 from packgen.project.work_model import Fill
 from packgen.quantities.compare import drying_rates
 from packgen.quantities.model import BayFill
+from packgen.quantities.waiting_given import covered_given, drying_given
+from packgen.sequence.date_lines import not_before_line, waited_line
 from packgen.sequence.model import Pour, Waiting
 from packgen.sequence.pours import fill_named
 from packgen.trade.waiting import Event, drying_days, drying_rule, heating_days, joining_days, waiting_rule
@@ -20,15 +23,36 @@ from packgen.trade.waiting import Event, drying_days, drying_rule, heating_days,
 
 @dataclass(frozen=True)
 class Waits:
+    """further: the lines of the dates, which no sheet prints"""
+
     rows: tuple[Waiting, ...]
     worked: tuple[Worked, ...]
     assumed: tuple[Assumed, ...]
+    further: tuple[Worked, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Days:
-    days: int
-    source: Source
+@dataclass
+class _Rows:
+    """Collects rows, the arithmetic of their dates, and what was assumed for them."""
+
+    first: datetime.date  # the day that days are counted from
+    rows: list[Waiting] = field(default_factory=list)
+    dates: list[Worked] = field(default_factory=list)
+    assumed: dict[str, Assumed] = field(default_factory=dict)
+
+    def add(
+        self, event: str, key: str, rule: str, start: tuple[datetime.date, str], wait: Given | Worked, pour: int
+    ) -> None:
+        """A row that waits from a date, said with the event it is the date of. wait: days, a figure or their line"""
+        days = int(wait.value)
+        date = start[0] + datetime.timedelta(days=days)
+        source = str(wait.source or FILE)
+        self.rows.append(Waiting(event, key, rule, start[0], days, date, source, pour))  # type: ignore[arg-type]
+        self.dates.append(waited_line(event, self.first, start, date, wait))
+
+    @property
+    def last(self) -> tuple[datetime.date, str]:
+        return self.rows[-1].date, self.rows[-1].event
 
 
 def waits(project: Project, heights: Heights, pours: Sequence[Pour], bays: Sequence[BayFill]) -> Waits:
@@ -37,197 +61,193 @@ def waits(project: Project, heights: Heights, pours: Sequence[Pour], bays: Seque
     The day of a pour is day 0. Concrete knows no holidays: every day counts.
     """
     wet = [p for p in pours if fill_named(project, p.fill).mixed]
-    rows: list[Waiting] = []
-    assumed: dict[str, Assumed] = {}
+    made = _Rows(project.calendar.start)
     for pour in wet:
-        rows += _after_pour(project, pour, last=pour is wet[-1], assumed=assumed)
-    worked: list[Worked] = []
-    heated = _heated(project)
-    if wet and heated:
-        rows += _heating(project, wet[-1], assumed)
-    tests, test_lines = _tests(project, heights, wet, bays, assumed)
-    worked += test_lines
-    cooled = max((r.date for r in rows if r.key == "cooled_down"), default=None)
-    rows += [_not_before_cooled(t, cooled) for t in tests]
-    return Waits(tuple(rows), tuple(worked), tuple(assumed.values()))
+        _after_pour(made, project, pour, last=pour is wet[-1])
+    if wet and _heated(project):
+        _heating(made, project, wet[-1])
+    cooled = next((r for r in reversed(made.rows) if r.key == "cooled_down"), None)
+    tests = _Rows(made.first, assumed=made.assumed)
+    worked = _tests(tests, project, heights, wet, bays)
+    for row, line in zip(tests.rows, tests.dates, strict=True):
+        late = cooled is not None and row.pour == 0
+        made.rows.append(_not_before_cooled(row, cooled) if cooled and late else row)
+        made.dates.append(not_before_line(line, made.first, row, cooled) if cooled and late else line)
+    return Waits(tuple(made.rows), tuple(worked), tuple(made.assumed.values()), tuple(made.dates))
 
 
 def _heated(project: Project) -> bool:
     return project.heating is not None or any(s.heating for s in project.services)
 
 
-def _days(fill: Fill, given: int | None, event: Event, key: str, says: str, assumed: dict[str, Assumed]) -> _Days:
-    if given is not None:
-        return _Days(given, FILE)
+def _days(made: _Rows, fill: Fill, own: int | None, event: Event, key: str, says: str) -> Given:
+    """Days to wait as a figure: the fill's own, else the published ones of its family."""
+    if own is not None:
+        return given(fill, key.partition(": ")[2], f"{says}, {fill.kind}", own, "days")
     rule = waiting_rule(fill.family, event)
-    assumed.setdefault(
+    made.assumed.setdefault(
         f"{key}/{fill.kind}", Assumed(f"{says}, {fill.kind}", plain(rule.days), "days", rule.source, key, "dates")
     )
-    return _Days(rule.days, rule.source)
+    return Given(f"{says}, {fill.kind}", rule.days, "days", rule.source)
 
 
-def _row(event: str, key: str, rule: str, start: datetime.date, wait: _Days, pour: int) -> Waiting:
-    date = start + datetime.timedelta(days=wait.days)
-    return Waiting(event, key, rule, start, wait.days, date, str(wait.source), pour)  # type: ignore[arg-type]
-
-
-def _after_pour(project: Project, pour: Pour, *, last: bool, assumed: dict[str, Assumed]) -> list[Waiting]:
+def _after_pour(made: _Rows, project: Project, pour: Pour, *, last: bool) -> None:
     fill, n = fill_named(project, pour.fill), pour.number
-    walk = _days(fill, fill.walk_on_after, "walk_on", "fills: walk on after", "walked on after", assumed)
-    cover = _days(fill, fill.keep_covered, "covered", "fills: keep covered", "kept covered", assumed)
-    load = _days(fill, fill.load_after, "load", "fills: load after", "loaded after", assumed)
-    rows = [
-        _row(f"walk on pour {n}", "walk_on", f"{fill.kind}: walk on", pour.date, walk, n),
-        _row(f"take the cover off pour {n}", "covered_until", f"{fill.kind}: keep covered", pour.date, cover, n),
-        _row(f"load pour {n}", "load", f"{fill.kind}: tools, ladders, material", pour.date, load, n),
-    ]
+    walk = _days(made, fill, fill.walk_on_after, "walk_on", "fills: walk on after", "walked on after")
+    cover = _days(made, fill, fill.keep_covered, "covered", "fills: keep covered", "kept covered")
+    load = _days(made, fill, fill.load_after, "load", "fills: load after", "loaded after")
+    start = (pour.date, f"pour {n}")
     if not last:
         join = joining_days()
-        wait = _Days(join.days, join.source)
-        rows.insert(0, _row(f"go on beside pour {n}", "next_pour", "from the next rail, next day", pour.date, wait, n))
-    return rows
+        wait = Given("work goes on beside yesterday's rail after", join.days, "days", join.source)
+        made.add(f"go on beside pour {n}", "next_pour", "from the next rail, next day", start, wait, n)
+    made.add(f"walk on pour {n}", "walk_on", f"{fill.kind}: walk on", start, walk, n)
+    made.add(f"take the cover off pour {n}", "covered_until", f"{fill.kind}: keep covered", start, cover, n)
+    made.add(f"load pour {n}", "load", f"{fill.kind}: tools, ladders, material", start, load, n)
 
 
-def _heating(project: Project, pour: Pour, assumed: dict[str, Assumed]) -> list[Waiting]:
+def _heating(made: _Rows, project: Project, pour: Pour) -> None:
     """First heating, counted from the last pour: not before, stages, done, cooled down."""
     heating, fill = project.heating, fill_named(project, pour.fill)
-    given = heating.heat_up_not_before if heating else None
-    start = _days(fill, given, "heat_up", "heating: heat up not before", "first heating not before", assumed)
-    rows = [
-        _row(
-            "first heating, first stage, not before",
-            "heat_up_not_before",
-            f"{fill.kind}: first heating",
-            pour.date,
-            start,
-            0,
-        )
-    ]
-
-    def then(event: str, key: str, rule: str, wait: _Days) -> None:
-        rows.append(_row(event, key, rule, rows[-1].date, wait, 0))
-
-    first = _stage(heating.first_stage.days if heating and heating.first_stage else None, "first_stage", assumed)
-    second = _stage(heating.second_stage.days if heating and heating.second_stage else None, "second_stage", assumed)
+    if heating is not None and heating.heat_up_not_before is not None:
+        wait = given(heating, "heat up not before", "first heating not before", heating.heat_up_not_before, "days")
+    else:
+        wait = _days(made, fill, None, "heat_up", "heating: heat up not before", "first heating not before")
+    event = "first heating, first stage, not before"
+    made.add(event, "heat_up_not_before", f"{fill.kind}: first heating", (pour.date, f"pour {pour.number}"), wait, 0)
     flow_1 = heating.first_stage.flow if heating and heating.first_stage else None
     flow_2 = heating.second_stage.flow if heating and heating.second_stage else None
-    then("second stage", "second_stage", _held("first stage held", flow_1), first)
-    then("first heating over", "heating_done", _held("second stage held", flow_2), second)
+    first = _stage(made, project, "first_stage")
+    made.add("second stage", "second_stage", _held("first stage held", flow_1), made.last, first, 0)
+    second = _stage(made, project, "second_stage")
+    made.add("first heating over", "heating_done", _held("second stage held", flow_2), made.last, second, 0)
     if heating and heating.cool_down:
-        then("cooled down", "cooled_down", "cool down", _Days(heating.cool_down.days, FILE))
-    return rows
+        cool = given(heating.cool_down, "days", "cooling down", heating.cool_down.days, "days")
+        made.add("cooled down", "cooled_down", "cool down", made.last, cool, 0)
 
 
 def _held(what: str, flow: float | None) -> str:
     return what if flow is None else f"{what} at a flow of {plain(flow)} °C"
 
 
-def _stage(given: int | None, name: str, assumed: dict[str, Assumed]) -> _Days:
-    if given is not None:
-        return _Days(given, FILE)
+def _stage(made: _Rows, project: Project, name: str) -> Given:
+    """How long a stage is held: as the file says, else as is published."""
+    heating, says = project.heating, f"{name.replace('_', ' ')} held"
+    own = None if heating is None else heating.first_stage if name == "first_stage" else heating.second_stage
+    if own is not None:
+        return given(own, "days", says, own.days, "days")
     rule = heating_days("first_stage" if name == "first_stage" else "second_stage")
     key = f"heating: {name.replace('_', ' ')}"
-    assumed.setdefault(
-        key, Assumed(f"{name.replace('_', ' ')} held", plain(rule.days), "days", rule.source, key, "dates")
-    )
-    return _Days(rule.days, rule.source)
+    made.assumed.setdefault(key, Assumed(says, plain(rule.days), "days", rule.source, key, "dates"))
+    return Given(says, rule.days, "days", rule.source)
 
 
 # --------------------------------------------------------------------------------- the moisture test
 
 
 def _tests(
-    project: Project,
-    heights: Heights,
-    pours: Sequence[Pour],
-    bays: Sequence[BayFill],
-    assumed: dict[str, Assumed],
-) -> tuple[list[Waiting], list[Worked]]:
+    made: _Rows, project: Project, heights: Heights, pours: Sequence[Pour], bays: Sequence[BayFill]
+) -> list[Worked]:
     """Test not before: every pour by its own greatest depth; a zone from its last pour by its greatest depth.
 
     A zone is covered and tested as one, so that its date counts for the job.
     """
-    rows: list[Waiting] = []
     lines: list[Worked] = []
+    depths = {name: d.most_mm for name, d in heights.bay_depths}
     for pour in pours:
-        made = _test(
-            project, pour, pour.greatest_mm, f"pour {pour.number}", f"pour/{pour.number}", pour.number, assumed
-        )
-        if made is not None:
-            rows.append(made[0])
-            lines += made[1]
-    depths = dict(heights.bay_depths)
+        lines += _test(made, project, pour, _deepest(pour.bays, depths), f"pour {pour.number}", pour.number)
     for zone in heights.zones:
         mine = [p for p in pours if zone.name in p.zones]
-        of_zone = [depths[b.bay].most_mm for b in bays if b.zone == zone.name]
-        if not mine or not of_zone:
-            continue
-        greatest = half_up(max(of_zone), 1)
-        name = "the floor" if len(heights.zones) == 1 else zone.name
-        made = _test(project, mine[-1], greatest, name, f"zone/{zone.name}", 0, assumed)
-        if made is not None:
-            rows.append(made[0])
-            lines += made[1]
-    return rows, lines
+        of_zone = [b.bay for b in bays if b.zone == zone.name]
+        if mine and of_zone:
+            name = "the floor" if len(heights.zones) == 1 else zone.name
+            deepest = _deepest(of_zone, depths)
+            lines += _test(made, project, mine[-1], deepest, name, 0, f"zone/{zone.name}")
+    return lines
+
+
+def _deepest(bays: Sequence[str], depths: Mapping[str, float]) -> tuple[str, float]:
+    """The bay of the greatest depth, and that depth as it is printed."""
+    bay = max(bays, key=lambda b: depths[b])
+    return bay, half_up(depths[bay], 1)
 
 
 def _test(
-    project: Project, pour: Pour, depth_mm: float, name: str, key: str, number: int, assumed: dict[str, Assumed]
-) -> tuple[Waiting, list[Worked]] | None:
-    fill = fill_named(project, pour.fill)
+    made: _Rows, project: Project, pour: Pour, deepest: tuple[str, float], name: str, number: int, key: str = ""
+) -> list[Worked]:
+    """The row of one test, and the lines of its days; nothing where no rates are known."""
+    fill, key = fill_named(project, pour.fill), key or f"pour/{pour.number}"
     rates = drying_rates(project, fill)
     if rates is None:
-        return None
-    source = _drying_source(fill, assumed)
-    covered = _days(fill, fill.keep_covered, "covered", "fills: keep covered", "kept covered", assumed)
-    first, first_rate, rest_rate = rates
+        return []
+    source = _drying_source(made, fill)
+    _days(made, fill, fill.keep_covered, "covered", "fills: keep covered", "kept covered")
+    covered = covered_given(fill)
+    days = int(covered.value)
+    (bay, depth_mm), (first, first_rate, rest_rate) = deepest, rates
     drying = drying_days(depth_mm, *rates)
     depth = plain(depth_mm, 1)
     rate = plain(first_rate), plain(rest_rate)
+    figures = drying_given(fill)
     if depth_mm > first:
         numbers = f"ceil({plain(first)} / {rate[0]} + ({depth} - {plain(first)}) / {rate[1]})"
         rest = plain(depth_mm - first, 1)
-        says = f"covered {covered.days}, then {plain(first)} at {rate[0]} and {rest} at {rate[1]} a day"
+        says = f"covered {days}, then {plain(first)} at {rate[0]} and {rest} at {rate[1]} a day"
     else:
         numbers = f"ceil({depth} / {rate[0]})"
-        says = f"covered {covered.days}, then {depth} at {rate[0]} a day"
+        says = f"covered {days}, then {depth} at {rate[0]} a day"
+        figures = figures[1:2]
     formula = "first part / first rate + rest / rest rate, rounded up"
-    lines = [
-        Worked(f"{key}/drying", f"drying of the greatest depth of {name}", formula, numbers, drying, 0, "days", source),
-        Worked(
-            f"{key}/test",
-            f"test of {name} not before, days after its {'last ' if number == 0 else ''}pour",
-            "covered + drying",
-            f"{covered.days} + {drying}",
-            covered.days + drying,
-            0,
-            "days",
-            source,
-            (f"{key}/drying",),
-        ),
-    ]
-    wait = _Days(covered.days + drying, source)
-    return _row(f"test {name} not before", "test_not_before", says, pour.date, wait, number), lines
+    dried = Worked(
+        f"{key}/drying",
+        f"drying of the greatest depth of {name}",
+        formula,
+        numbers,
+        drying,
+        0,
+        "days",
+        source,
+        (f"bay/{bay}/greatest",),
+        figures,
+    )
+    test = Worked(
+        f"{key}/test",
+        f"test of {name} not before, days after its {'last ' if number == 0 else ''}pour",
+        "covered + drying",
+        f"{days} + {drying}",
+        days + drying,
+        0,
+        "days",
+        source,
+        (dried.key,),
+        (covered,),
+    )
+    start = (pour.date, f"pour {pour.number}")
+    made.add(f"test {name} not before", "test_not_before", says, start, test, number)
+    return [dried, test]
 
 
-def _drying_source(fill: Fill, assumed: dict[str, Assumed]) -> Source:
+def _drying_source(made: _Rows, fill: Fill) -> Source:
     if fill.drying is not None:
         return FILE
     rule = drying_rule(fill.family)
     if rule is None:
         return FILE
     value = f"{plain(rule.first_mm)} at {plain(rule.first_rate)}, rest at {plain(rule.rest_rate)}"
-    assumed.setdefault(
+    made.assumed.setdefault(
         f"drying/{fill.kind}",
         Assumed(f"drying of {fill.kind}", value, "mm a day", rule.source, "fills: drying", "test not before"),
     )
     return rule.source
 
 
-def _not_before_cooled(row: Waiting, cooled: datetime.date | None) -> Waiting:
+def _not_before_cooled(row: Waiting, cooled: Waiting) -> Waiting:
     """A floor is tested cold: not before the first heating has cooled down."""
-    if cooled is None or row.pour != 0 or row.date >= cooled:
+    if row.date >= cooled.date:
         return row
     return replace(
-        row, date=cooled, days=(cooled - row.counted_from).days, rule="after the first heating has cooled down"
+        row,
+        date=cooled.date,
+        days=(cooled.date - row.counted_from).days,
+        rule="after the first heating has cooled down",
     )

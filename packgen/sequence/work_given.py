@@ -3,19 +3,37 @@
 from __future__ import annotations
 
 from packgen.core.place import Place
-from packgen.core.worked import COUNTED, FILE, Given
+from packgen.core.worked import COUNTED, FILE, Given, Source
 from packgen.project.given import given, place_of
 from packgen.project.model import Project
 from packgen.project.record import Record
 from packgen.quantities.order_rows import rule_given
-from packgen.sequence.model import Batch
-from packgen.sequence.pace import Pace, drum_in
+from packgen.sequence.model import Batch, Pour
+from packgen.sequence.pace import Crew, Pace, drum_in
+from packgen.trade.amounts import amount_rule
+
+HALF_A_DAY = Source("no more than half of the working day", known="practice")
 
 
 def persons_given(project: Project) -> Given:
     """Everybody on site."""
     place = _first(tuple((p, "number") for p in project.crew))
     return Given("persons on site", sum(p.number for p in project.crew), "", FILE, place)
+
+
+def hours_a_day_given(project: Project, crew: Crew) -> Given:
+    """The working day, on average over everybody."""
+    place = _first(tuple((p, "hours a day") for p in project.crew))
+    says = "hours of a working day" if len(project.crew) == 1 else "hours of a working day, on average"
+    return Given(says, crew.hours, "h", FILE, place)
+
+
+def setting_up_given(project: Project, pour: Pour, pace: Pace) -> Given:
+    """Setting up and cleaning on the day of a pour."""
+    mixed = dict(project.fills.described).get(pour.fill, project.fills.used).mixed
+    rule = amount_rule("setting_up_mixed" if mixed else "setting_up_dry")
+    source = rule.source if pace.setting_up_h == rule.value else HALF_A_DAY
+    return Given(rule.says, pace.setting_up_h, rule.unit, source)
 
 
 def placing_given(project: Project, pace: Pace) -> tuple[Given, Given]:

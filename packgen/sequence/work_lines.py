@@ -5,17 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from packgen.core.figures import half_up, plain
-from packgen.core.worked import FILE, ON_PLAN, Given, Source, Worked
+from packgen.core.worked import FILE, ON_PLAN, Given, Worked
 from packgen.project.given import given
 from packgen.project.model import Project
 from packgen.quantities.model import BayFill, Quantities
 from packgen.sequence.model import Pour
 from packgen.sequence.pace import Crew, Pace, bags_in_time
 from packgen.sequence.pours import fill_named
-from packgen.sequence.work_given import board_rate_given, persons_given, placing_given
-from packgen.trade.amounts import amount_rule
-
-HALF_A_DAY = Source("no more than half of the working day", known="practice")
+from packgen.sequence.work_given import board_rate_given, persons_given, placing_given, setting_up_given
 
 
 def work_lines(
@@ -58,9 +55,8 @@ def _filling(
     for pour in pours:
         pace = paces[pour.fill]
         terms.append(f"{plain(pour.hours, 2)} + {plain(pace.setting_up_h)}")
-        rule = amount_rule("setting_up_mixed" if fill_named(project, pour.fill).mixed else "setting_up_dry")
-        source = rule.source if pace.setting_up_h == rule.value else HALF_A_DAY
-        figures[rule.name] = Given(rule.says, pace.setting_up_h, rule.unit, source)
+        rest = setting_up_given(project, pour, pace)
+        figures[rest.says] = rest
     joined = " + ".join(terms) or "0"
     return Worked(
         key,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
-from packgen.core.figures import half_up, plain
+from packgen.core.figures import clock, half_up, plain
 from packgen.core.worked import FILE, Worked
 from packgen.project.given import given
 from packgen.project.model import Project
@@ -15,7 +15,14 @@ from packgen.quantities.order_rows import rule_given
 from packgen.sequence.model import Batch, Pour
 from packgen.sequence.pace import Crew, Pace
 from packgen.sequence.pours import fill_named, unit_of
-from packgen.sequence.work_given import board_rate_given, drum_given, output_given, persons_given, placing_given
+from packgen.sequence.work_given import (
+    board_rate_given,
+    drum_given,
+    output_given,
+    persons_given,
+    placing_given,
+    setting_up_given,
+)
 from packgen.trade.amounts import amount_rule
 
 
@@ -142,6 +149,66 @@ def area_lines(pours: Sequence[Pour]) -> Iterator[Worked]:
     """Area of every pour, which is placed and finished."""
     for p in pours:
         yield from _sum_lines(p, f"pour/{p.number}", "area", [t.area_m2 for t in p.turns], 4, "m²")
+
+
+def more_pour_lines(project: Project, pours: Sequence[Pour], paces: Mapping[str, Pace]) -> Iterator[Worked]:
+    """Bags of the last batch, water in all and of the last batch, and when work begins and ends."""
+    for p in pours:
+        fill, key = fill_named(project, p.fill), f"pour/{p.number}"
+        if p.batches:
+            yield Worked(
+                f"{key}/last batch",
+                f"bags in the last batch of pour {p.number}",
+                "bags - full batches x bags in a batch",
+                f"{p.bags} - ({p.batches} - 1) x {p.bags_per_batch}",
+                p.last_batch_bags,
+                0,
+                "bags",
+                None,
+                (f"{key}/bags", f"{key}/batches", _batch_key(p.fill, len(paces) == 1)),
+            )
+        for what, bags, need in (("all", p.bags, f"{key}/bags"), ("last", p.last_batch_bags, f"{key}/last batch")):
+            if fill.water is not None and bags:
+                for name, each in (("least", fill.water.least), ("most", fill.water.most)):
+                    yield Worked(
+                        f"{key}/water/{what}/{name}",
+                        f"{name} water of {'all bags' if what == 'all' else 'the last batch'}, pour {p.number}",
+                        "bags x water for a bag",
+                        f"{bags} x {plain(each)}",
+                        half_up(bags * each, 2),
+                        2,
+                        "L",
+                        FILE,
+                        (need,),
+                        (given(fill.water, name, f"{name} water for a bag", each, "L"),),
+                    )
+        yield _start_line(p, key)
+        yield _end_line(project, p, paces[p.fill], key)
+
+
+def _start_line(pour: Pour, key: str) -> Worked:
+    rule = rule_given("start")
+    name = f"work begins on the day of pour {pour.number}"
+    numbers, unit = plain(pour.starts_at), f"h: {clock(pour.starts_at)}"
+    return Worked(f"{key}/start", name, "as usual", numbers, pour.starts_at, 2, unit, rule.source, (), (rule,))
+
+
+def _end_line(project: Project, pour: Pour, pace: Pace, key: str) -> Worked:
+    """Start, half of setting up and cleaning, and the hours of filling, which are not rounded on the way."""
+    hours = _hours_line(project, pour, pace, key)
+    rule = amount_rule("setting_up_mixed" if fill_named(project, pour.fill).mixed else "setting_up_dry")
+    return Worked(
+        f"{key}/end",
+        f"last bay of pour {pour.number} done",
+        f"start + half of setting up and cleaning + hours of filling ({hours.formula})",
+        f"{plain(pour.starts_at)} + {plain(pace.setting_up_h)} / 2 + {hours.numbers}",
+        half_up(pour.ends_at, 2),
+        2,
+        f"h: {clock(pour.ends_at)}",
+        rule.source,
+        (f"{key}/start", *hours.needs),
+        (setting_up_given(project, pour, pace), *hours.given),
+    )
 
 
 def _sum_lines(
