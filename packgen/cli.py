@@ -54,6 +54,13 @@ def commands() -> argparse.ArgumentParser:
         ("plan", "print plan.json; nothing is written"),
     ):
         todo.add_parser(name, help=text).add_argument("file", type=Path, metavar="FILE")
+    why = todo.add_parser(
+        "explain", help="print where a number comes from, down to the reading or the line of the file"
+    )
+    why.add_argument("file", type=Path, metavar="FILE")
+    why.add_argument(
+        "words", nargs="*", metavar="WHAT", help='such as: node C4, bay CD-34, pour 1, date "walk on pour 1", a finding'
+    )
     school = todo.add_parser("class", help="make a class set: pupils' sheets, the teacher's book, the key for marking")
     school.add_argument("file", type=Path, metavar="FILE")
     school.add_argument("--pupils", type=int, metavar="N", help="default: the versions the file asks for")
@@ -79,6 +86,8 @@ def main(argv: Sequence[str] | None = None) -> int:
                 return check(asked.file)
             case "plan":
                 return plan(asked.file)
+            case "explain":
+                return explain_number(asked.file, asked.words)
             case "class":
                 return make_class(asked.file, asked.pupils, asked.level, asked.out)
             case "mark":
@@ -127,6 +136,19 @@ def plan(file: Path) -> int:
     from packgen.booklet.plan_json import plan_as_data
 
     print(json.dumps(plan_as_data(outcome.plan), indent=1, ensure_ascii=False))
+    return HELD if outcome.held else BUILT
+
+
+def explain_number(file: Path, words: Sequence[str]) -> int:
+    outcome = plan_file(file)
+    if outcome.plan is None:
+        return refused(outcome, file)
+    from packgen.explain.answer import explain
+
+    answer = explain(outcome.plan, str(file), outcome.lines, words)
+    if not answer.known:
+        return _say(f"packgen: {answer.text}", USAGE)
+    print(answer.text)
     return HELD if outcome.held else BUILT
 
 

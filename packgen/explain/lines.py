@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import cached_property, partial
 
 from packgen.core.plane import Point
 from packgen.core.worked import Worked
 from packgen.heights.cover_lines import cover_line, depth_there, pipe_top_line, under_rail_line
+from packgen.heights.part_lines import part_lines
 from packgen.heights.place_lines import base_line, spot
 from packgen.layout.model import PipeRun
+from packgen.layout.spot_lines import bar_line, spot_lines
 from packgen.plan import Plan
 from packgen.quantities.bay_lines import bay_lines
-from packgen.quantities.beds import drain_beds
+from packgen.quantities.beds import Bed, drain_beds
 from packgen.quantities.feet import one_foot_lines
 from packgen.quantities.weight import zone_weights
 
@@ -24,9 +27,9 @@ class Lines:
         self._found = {line.key: line for line in (*plan.worked, *plan.further)}
         self._parts: dict[str, Callable[[], Iterator[Worked]]] = {}
         for bay in plan.layout.bays:
-            self._parts[f"bay/{bay.name}/"] = self._of_bay(bay.name)
+            self._parts[f"bay/{bay.name}/"] = partial(self._of_bay, bay.name)
         for node in plan.layout.nodes:
-            self._parts[f"node/{node.id}/"] = self._of_node(node.id)
+            self._parts[f"node/{node.id}/"] = partial(self._of_node, node.id)
         self._runs = {run.name: run for run in plan.layout.services}
 
     def find(self, key: str) -> Worked | None:
@@ -36,7 +39,8 @@ class Lines:
                 self._found.setdefault(line.key, line)
         return self._found.get(key)
 
-    def keys(self) -> tuple[str, ...]:
+    @property
+    def known(self) -> tuple[str, ...]:
         """Keys of all lines that stand so far."""
         return tuple(self._found)
 
@@ -46,6 +50,8 @@ class Lines:
             whole = key.rpartition("/")[0] + "/"
             if whole in self._parts:
                 yield from self._parts.pop(whole)()
+        elif kind == "bar":
+            yield from (bar_line(self.plan.project, b) for b in self.plan.layout.cut_list.bars if str(b.number) == rest)
         elif kind in ("base", "depth"):
             yield from self._at_place(key, kind, rest)
         elif kind == "pipe":
@@ -80,27 +86,31 @@ class Lines:
             if kind == "cover" and cover.service == run.name:
                 yield cover_line(self.plan.project, self.plan.survey, run, cover)
 
-    def _of_bay(self, name: str) -> Callable[[], Iterator[Worked]]:
-        def made() -> Iterator[Worked]:
-            plan = self.plan
-            beds = [b for b in drain_beds(plan.project, plan.survey, plan.layout, plan.heights) if b.bay == name]
-            bay = next(b for b in plan.layout.bays if b.name == name)
-            row = next(r for r in plan.quantities.bays if r.bay == name)
-            yield from bay_lines(plan.project, plan.survey, plan.heights, bay, row, beds)
+    @cached_property
+    def _beds(self) -> tuple[Bed, ...]:
+        return drain_beds(self.plan.project, self.plan.survey, self.plan.layout, self.plan.heights)
 
-        return made
+    def _of_bay(self, name: str) -> Iterator[Worked]:
+        plan = self.plan
+        bay = next(b for b in plan.layout.bays if b.name == name)
+        row = next(r for r in plan.quantities.bays if r.bay == name)
+        beds = [b for b in self._beds if b.bay == name]
+        yield from bay_lines(plan.project, plan.survey, plan.heights, bay, row, beds)
 
-    def _of_node(self, name: str) -> Callable[[], Iterator[Worked]]:
-        def made() -> Iterator[Worked]:
-            plan, found = self.plan, self.plan.quantities
-            leg = next((k for k in plan.heights.legs if k.node == name), None)
-            foot = next((f for f in found.feet if f.node == name), None)
-            node = next(n for n in plan.layout.nodes if n.id == name)
-            if leg is not None and foot is not None:
-                zones = zone_weights(plan.project)
-                yield from one_foot_lines(plan.project, foot, leg, node, zones, found.weight)
-
-        return made
+    def _of_node(self, name: str) -> Iterator[Worked]:
+        plan, found = self.plan, self.plan.quantities
+        node = next(n for n in plan.layout.nodes if n.id == name)
+        room = next((r for r in plan.survey.rooms if r.name == node.room), plan.survey.rooms[0])
+        yield from spot_lines(plan.project, node, room.origin)
+        leg = next((k for k in plan.heights.legs if k.node == name), None)
+        if leg is None:
+            return
+        yield from part_lines(plan.project, leg)
+        depth = f"depth of the fill at {name}, not rounded"
+        yield depth_there(f"node/{name}/depth", depth, plan.project, plan.survey, plan.heights, node.at)
+        foot = next((f for f in found.feet if f.node == name), None)
+        if foot is not None:
+            yield from one_foot_lines(plan.project, foot, leg, node, zone_weights(plan.project), found.weight)
 
 
 def _point(at: list[str]) -> Point | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from packgen.core.figures import half_up, plain
 from packgen.core.plane import Polygon, centroid, pairs
@@ -28,6 +29,8 @@ def bay_lines(
     beds: what is filled with it under a drain beside it
     """
     yield _area(bay, row, beds)
+    if beds:
+        yield replace(_area(bay, replace(row, area_m2=half_up(bay.area_m2, 4)), ()), key=f"bay/{bay.name}/own area")
     yield from _depth(project, survey, heights, bay, row, beds)
     found = dict(heights.bay_depths)[bay.name]
     for name, at in (("smallest", found.least_at), ("greatest", found.most_at)):

@@ -80,7 +80,7 @@ def work_date_lines(
     """Start of the work, last day on the grid, and the day of each pour. grid_h: hours of all hands to set the grid"""
     first, last = project.calendar.start, grid[-1].date
     start = _idle(project, first, grid[0].date, ())
-    begin = given(project.calendar, "start", "first day of the calendar", 0, "")
+    begin = given(project.calendar, "start", f"day 0 is the first day of the calendar, {day(first)}", 0, "")
     numbers = " + ".join(["0", *(plain(g.value) for g in start)])
     away = (grid[0].date - first).days
     formula = "first day of the calendar on which work is done"

@@ -24,7 +24,8 @@ def persons_given(project: Project) -> Given:
 def hours_a_day_given(project: Project, crew: Crew) -> Given:
     """The working day, on average over everybody."""
     place = _first(tuple((p, "hours a day") for p in project.crew))
-    says = "hours of a working day" if len(project.crew) == 1 else "hours of a working day, on average"
+    same = len({p.hours_a_day for p in project.crew}) == 1
+    says = "hours of a working day" if same else "hours of a working day, on average over everybody"
     return Given(says, crew.hours, "h", FILE, place)
 
 
