@@ -30,6 +30,7 @@ ORDER = (
 )
 DOORS = {
     "shapely": ("core/",),
+    "scipy": ("layout/patterns.py",),
     "yaml": ("project/",),
     "pydantic": ("project/",),
     "matplotlib": ("booklet/",),
@@ -38,7 +39,7 @@ DOORS = {
     "weasyprint": ("booklet/pdf.py",),
     "pydyf": ("booklet/pdf.py",),
 }
-HEAVY = ("matplotlib", "weasyprint", "jinja2", "pydyf")
+HEAVY = ("scipy", "matplotlib", "weasyprint", "jinja2", "pydyf")
 RUN = ("generate", "cli")
 OF_ONE_COMMAND = ("packgen.booklet.", "packgen.exercise.", "packgen.school", "packgen.explain")
 

@@ -273,6 +273,10 @@ def _cut_list(plan: Plan) -> Data:
         "stock_lengths": cuts.stock_lengths,
         "fewest_possible_cut": cuts.bound,
         "proven": cuts.proven,
+        "stocks": [{"stock_mm": s.stock_mm, "whole": s.whole, "cut": s.cut} for s in cuts.stocks],
+        "bought_mm": cuts.bought_mm,
+        "least_for_cut_mm": cuts.bound_mm,
+        "offcuts_kept_mm": list(cuts.offcuts_kept_mm),
         "bars": [
             {
                 "number": b.number,
@@ -281,6 +285,7 @@ def _cut_list(plan: Plan) -> Data:
                 "saw_cuts": b.saw_cuts,
                 "saw_cut_mm": b.saw_cut_mm,
                 "offcut_mm": b.offcut_mm,
+                "at_hand": b.at_hand,
             }
             for b in cuts.bars
         ],

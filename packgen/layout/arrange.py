@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from dataclasses import replace
+
 from packgen.core.plane import Polygon, Segment, inset
 from packgen.layout.bays import Border, make_bays
 from packgen.layout.borders import zone_borders
@@ -11,9 +14,10 @@ from packgen.layout.grid import Grid, NamedTrack, lay_grid, lay_tracks
 from packgen.layout.ground import Break, Ground, Kind, Stop, make_ground
 from packgen.layout.joints import joint_lines, rails_across
 from packgen.layout.lines import Sizes
-from packgen.layout.model import Bay, Layout, Line, PipeRun
+from packgen.layout.model import Bay, CutList, Layout, Line, Piece, PipeRun, Stock
 from packgen.layout.offsets import better_first_lines
 from packgen.layout.pipes import pipe_run
+from packgen.layout.rails import Bars
 from packgen.layout.setout import check_diagonals, set_out
 from packgen.project.model import Project
 from packgen.project.work_model import Kit, Levels
@@ -27,7 +31,7 @@ def arrange(project: Project, survey: Survey) -> Layout:
     """Lays out every room of the survey. Lines are named through the whole job, so that no leg's name comes twice."""
     kit, rules = project.kit, layout_rules()
     sizes = _sizes(kit, rules)
-    stock = None if kit.rail.stock is None else float(kit.rail.stock)
+    bars = Bars(kit.stock_mm, kit.clipped)
     joints = joint_lines(project.joints, survey.rooms, kit.edge_strip)
     named = {room.name: room for room in survey.rooms}
     pipes = tuple(pipe_run(s, named.get(s.room or "", survey.rooms[0])) for s in project.services)
@@ -41,7 +45,7 @@ def arrange(project: Project, survey: Survey) -> Layout:
         breaks += [Break(Stop("border", k), line, 0.0) for k, line in enumerate(zones.lines, 1)]
         ground = _ground(room, breaks, pipes, _read(project.levels, room, survey.rooms[0]), kit)
         tracks = lay_tracks(ground, room.corners[0], kit.starts_mm, sizes, before)
-        grid = lay_grid(ground, tracks, sizes, stock, rules.joint_leg, rules.first_line_off)
+        grid = lay_grid(ground, tracks, sizes, bars, rules.joint_leg, rules.first_line_off)
         before = _used(tracks, before)
         grids.append((room, ground, grid))
         lines += [set_out(track, name, room) for name, track in tracks]
@@ -53,13 +57,14 @@ def arrange(project: Project, survey: Survey) -> Layout:
     pieces = tuple(p for _, _, g in grids for p in g.pieces)
     joint_list = tuple(j for room in survey.rooms for j in joints[room.name])
     saw_cut = kit.saw_cut if kit.saw_cut is not None else rules.saw_cut
+    cuts = cut_list(pieces, _stocks(kit), saw_cut, kit.clipped, rules.offcut_kept)
     return Layout(
         lines=tuple(lines),
         nodes=nodes,
         rails=rails,
-        pieces=pieces,
+        pieces=_as_cut(pieces, cuts),
         bays=tuple(bays),
-        cut_list=cut_list(pieces, int(stock or kit.module), saw_cut, stock is None, rules.offcut_kept),
+        cut_list=cuts,
         services=pipes,
         joints=joint_list,
         foot_clashes=foot_clashes(nodes, pipes, rails, grounds, kinds, rules.near_service, rules.overhang),
@@ -72,6 +77,18 @@ def arrange(project: Project, survey: Survey) -> Layout:
             [(room, ground) for room, ground, _ in grids], pipes, nodes, sizes, rules
         ),
     )
+
+
+def _stocks(kit: Kit) -> list[Stock]:
+    """What lies at hand, and what can be bought."""
+    hand = Counter(int(v) for v in kit.rail.offcuts_at_hand)
+    return [*(Stock(v, n) for v, n in sorted(hand.items())), *(Stock(v) for v in kit.stock_mm)]
+
+
+def _as_cut(pieces: tuple[Piece, ...], cuts: CutList) -> tuple[Piece, ...]:
+    """Pieces as long as a stock length that the cut list still takes from a longer bar are cut."""
+    sawn = {name for bar in cuts.bars for name in bar.pieces}
+    return tuple(replace(p, cut=p.id in sawn) for p in pieces)
 
 
 def _sizes(kit: Kit, rules: LayoutRules) -> Sizes:

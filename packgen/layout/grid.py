@@ -14,7 +14,7 @@ from packgen.layout.ground import Ground, Kind, Stop, foot_places, those_within
 from packgen.layout.lines import Sizes, Track, name_tracks, regular_tracks, runs_of
 from packgen.layout.model import Node, Piece, Rail
 from packgen.layout.nodes import Carried, Leg, carry, crossings_of, cut_at_blind_crossings
-from packgen.layout.rails import Length, clipped_pieces, jointed_pieces
+from packgen.layout.rails import Bars, Length, clipped_pieces, jointed_pieces
 
 NamedTrack = tuple[str, Track]
 Why = Literal["crossing", "wall", "joint", "between"]
@@ -96,13 +96,13 @@ def lay_grid(
     ground: Ground,
     tracks: Sequence[NamedTrack],
     sizes: Sizes,
-    stock_mm: float | None,
+    bars: Bars,
     leg_reach_mm: float,
     off_mm: float,
 ) -> Grid:
     """Legs, rails and pieces on the tracks.
 
-    stock_mm: length of the bars; None where pieces are one module long and clip on legs
+    bars: the lengths rails come in, and whether pieces clip on legs
     leg_reach_mm: how far from a leg two bars may meet; off_mm: how truly the first line is set out
     """
     rails_by_track = carried_rails(ground, tracks, sizes)
@@ -121,7 +121,7 @@ def lay_grid(
                 spots[node] = _spot(track, leg.at)
                 whys.setdefault(node, leg.why)
                 lines.setdefault(node, []).append(name)
-            cuts = _cut(part, sizes, stock_mm, leg_reach_mm)
+            cuts = _cut(part, sizes, bars, leg_reach_mm)
             made = [
                 Piece(
                     f"{rail_id}.{n}",
@@ -166,11 +166,11 @@ def _why(stop: Stop) -> Why:
     return WHY[stop.what]
 
 
-def _cut(part: Carried, sizes: Sizes, stock: float | None, reach: float) -> list[Length]:
+def _cut(part: Carried, sizes: Sizes, bars: Bars, reach: float) -> list[Length]:
     places = [leg.at for leg in part.legs]
-    if stock is None:
-        return clipped_pieces(part.run.lo, part.run.hi, places, sizes.module, sizes.smallest)
-    return jointed_pieces(part.run.lo, part.run.hi, places, stock, sizes.smallest, reach)
+    if bars.clipped:
+        return clipped_pieces(part.run.lo, part.run.hi, places, bars.lengths, sizes.smallest)
+    return jointed_pieces(part.run.lo, part.run.hi, places, bars.lengths, sizes.smallest, reach)
 
 
 def _nearest(part: Carried, cut: Length, ids: dict[tuple[str, float], str], name: str) -> str:

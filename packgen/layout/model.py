@@ -84,8 +84,20 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
+class Stock:
+    """A length that bars come in. number: how many lie at hand; None: bought, as many as are wanted."""
+
+    length_mm: int
+    number: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Bar:
-    """One stock length of the cut list with its pieces in sawing order: sum of cuts + kerf + offcut = stock."""
+    """One stock length of the cut list with its pieces in sawing order: sum of cuts + kerf + offcut = stock.
+
+    at_hand: an offcut of another job, not bought
+    offcut_ends: how many uncut ends the offcut has, where pieces clip on legs by their uncut ends
+    """
 
     number: int
     stock_mm: int
@@ -94,11 +106,30 @@ class Bar:
     saw_cuts: int
     saw_cut_mm: float
     offcut_mm: float
+    at_hand: bool = False
+    offcut_ends: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
+class Bought:
+    """How many bars of one stock length are bought: used whole, and to be cut."""
+
+    stock_mm: int
+    whole: int
+    cut: int
+
+    @property
+    def number(self) -> int:
+        return self.whole + self.cut
+
+
+@dataclass(frozen=True)
 class CutList:
-    """whole: bars used uncut. bars: bars that are cut. bound: no list can do it with fewer bars to cut."""
+    """stock_mm: the longest stock length; stocks: every one that is used, longest first.
+
+    whole: bars used uncut. bars: bars that are cut. bound: no list can do it with fewer bars to cut.
+    bound_mm: no list can do it with less stock bought for the bars that are cut; proven: the list reaches it
+    """
 
     stock_mm: int
     whole: int
@@ -106,10 +137,17 @@ class CutList:
     bound: int
     proven: bool
     offcuts_kept_mm: tuple[int, ...] = ()
+    stocks: tuple[Bought, ...] = ()
+    bound_mm: int = 0
 
     @property
     def stock_lengths(self) -> int:
-        return self.whole + len(self.bars)
+        """Bars bought."""
+        return self.whole + sum(not b.at_hand for b in self.bars)
+
+    @property
+    def bought_mm(self) -> int:
+        return sum(s.stock_mm * s.number for s in self.stocks)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from typing import Any
 from packgen.core.figures import plain
 from packgen.core.finding import Fault
 from packgen.core.place import Marks, Place
-from packgen.project import floor_checks, level_checks, room_checks, walk, wall_checks
+from packgen.project import floor_checks, level_checks, rail_checks, room_checks, walk, wall_checks
 from packgen.project.guess import likely_word
 from packgen.project.room_model import ProjectInfo, Room
 from packgen.project.work_model import (
@@ -80,7 +80,8 @@ def kit(kit: Kit) -> Iterable[Fault]:
         says = f"a module of {plain(kit.module)} mm is not between {plain(least)} and {plain(most)}"
         yield Fault(kit.marks.of("module"), "module-size", says, plain(near) if near else None)
     module_fits = least <= kit.module <= most
-    yield from _above_zero(kit.rail.marks, "a rail", width=kit.rail.width, height=kit.rail.height, stock=kit.rail.stock)
+    yield from _above_zero(kit.rail.marks, "a rail", width=kit.rail.width, height=kit.rail.height)
+    yield from rail_checks.rail(kit, module_fits)
     yield from _above_zero(
         kit.leg.marks, "a leg", shortest=kit.leg.shortest, longest=kit.leg.longest, turn=kit.leg.turn
     )
@@ -112,13 +113,6 @@ def kit(kit: Kit) -> Iterable[Fault]:
                 kit.rail.marks.of("width"),
                 "more-than-module",
                 f"width: a rail of {plain(kit.rail.width)} fills the module ({plain(kit.module)})",
-            )
-        if kit.rail.stock is not None and 0 < kit.rail.stock < kit.smallest_cut_piece:
-            yield Fault(
-                kit.rail.marks.of("stock"),
-                "least-above-most",
-                f"stock: bars of {plain(kit.rail.stock)} are shorter than the smallest cut piece "
-                f"({plain(kit.smallest_cut_piece)})",
             )
     if kit.packing:
         for plate in kit.packing.plates:

@@ -153,6 +153,9 @@ def _put_shorthand(defs: dict[str, Schema]) -> None:
     fills["additionalProperties"] = fills["properties"].pop("described")["additionalProperties"]
     prices["additionalProperties"] = prices["properties"].pop("items")["additionalProperties"]
     defs["SetUp"]["properties"]["readings"] = _READINGS
+    rail = defs["RailPart"]["properties"]
+    for key in ("stock", "offcuts at hand"):
+        rail[key] = {"anyOf": [rail[key], _LENGTH]}
     defs.update(
         Wall=_WALL,
         Tape=_TAPE,

@@ -166,6 +166,19 @@ def packing(node: Node, name: str, faults: list[Fault]) -> Node | None:
     return map_of(node.place, ("plates", node)) if isinstance(node, Listing) else node
 
 
+def rail(node: Node, name: str, faults: list[Fault]) -> Node | None:
+    """`stock: 3000` is a list of one length; so is one offcut at hand."""
+    if not isinstance(node, Mapping):
+        return node
+    entries: list[tuple[Scalar, Node]] = []
+    for key, value in node.entries:
+        one = key in ("stock", "offcuts at hand") and isinstance(value, Scalar) and value[:1].isdigit()
+        entries.append(
+            (key, Listing(value.place, (value.called(str(key)),)) if one and isinstance(value, Scalar) else value)
+        )
+    return Mapping(node.place, tuple(entries), node.flow)
+
+
 def water(node: Node, name: str, faults: list[Fault]) -> Node | None:
     """One figure is both least and most."""
     if not isinstance(node, Scalar):

@@ -75,9 +75,17 @@ class Zone(Record):
 
 
 class RailPart(Record):
+    """The rail. stock: the lengths it is sold in; none given: pieces of one module.
+
+    clip_ends: whether a piece keeps an uncut end that clips on a leg; unsaid: only pieces of one module do
+    offcuts_at_hand: lengths left over from other jobs, one uncut end each
+    """
+
     width: Length
     height: Length
-    stock: Distance | None = None
+    stock: tuple[Distance, ...] = ()
+    clip_ends: Said3 = "unknown"
+    offcuts_at_hand: tuple[Distance, ...] = ()
 
 
 class LegPart(Record):
@@ -124,6 +132,16 @@ class Kit(Record):
     saw_cut: Length | None = None
     mass: AreaMass = 0.0
     screw: Length | None = None
+
+    @property
+    def stock_mm(self) -> tuple[int, ...]:
+        """The lengths rails are bought in, longest first: one module where the file gives none."""
+        return tuple(sorted({int(s) for s in self.rail.stock}, reverse=True)) or (int(self.module),)
+
+    @property
+    def clipped(self) -> bool:
+        """Whether every piece clips on legs by an uncut end."""
+        return self.rail.clip_ends == "yes" or (not self.rail.stock and self.rail.clip_ends != "no")
 
     @property
     def starts_mm(self) -> tuple[float, float]:

@@ -141,9 +141,13 @@ def _grid(made: Rows, project: Project, layout: Layout, heights: Heights, measur
     for thick in sorted({s.packing_mm for s in legs if s.packing_mm}):
         number = sum(s.packing_mm == thick for s in legs)
         made.count(GRID, f"hard packing {plain(thick)} thick", "legs", number, None, "under feet")
-    rail = f"rail {plain(kit.rail.width)} x {plain(kit.rail.height)}, pieces of {layout.cut_list.stock_mm}"
     mass = half_up(kit.mass * measured.room_m2, 0) or None
-    made.count(GRID, rail, "legs", layout.cut_list.stock_lengths, mass, "rails (kg: rails and legs together)")
+    rail = ""
+    for stock in reversed(layout.cut_list.stocks):
+        weighed = mass if stock == layout.cut_list.stocks[0] else None
+        rail = f"rail {plain(kit.rail.width)} x {plain(kit.rail.height)}, pieces of {stock.stock_mm}"
+        used = "rails (kg: rails and legs together)" if weighed else "rails"
+        made.count(GRID, rail, "legs", stock.number, weighed, used)
     if mass:
         numbers = f"{plain(kit.mass)} x {plain(measured.room_m2, 2)}"
         own = (given(kit, "mass", "rails and legs", kit.mass, "kg/m²"),)

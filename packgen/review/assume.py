@@ -126,7 +126,7 @@ def _services(job: Job) -> Iterator[Assumed]:
 
 def _kit(job: Job) -> Iterator[Assumed]:
     kit = job.project.kit
-    if kit.rail.stock is None:
+    if not kit.rail.stock:
         stock = job.layout.cut_list.stock_mm
         yield _practice("length of a stock rail", f"{stock}", "mm", "kit: rail: stock", "cut list: one module")
     if kit.saw_cut is None:

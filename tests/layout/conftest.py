@@ -33,10 +33,11 @@ def _outline(
     )
 
 
-def _kit(stock: float | None = None, **changed: Any) -> Kit:
+def _kit(stock: float | tuple[float, ...] | None = None, **changed: Any) -> Kit:
+    stocks = stock if isinstance(stock, tuple) else () if stock is None else (stock,)
     given: dict[str, Any] = {
         "module": 600.0,
-        "rail": RailPart(width=35.0, height=20.0, stock=stock),
+        "rail": RailPart(width=35.0, height=20.0, stock=stocks),
         "leg": LegPart(shortest=46.0, longest=94.0),
         "foot": Foot(diameter=60.0),
         "first_line_from_wall": 50.0,

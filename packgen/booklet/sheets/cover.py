@@ -98,8 +98,9 @@ def key_facts(plan: Plan, short: bool = False) -> tuple[tuple[str, str], ...]:
     rows.append(
         (
             "rails, legs, stock lengths",
-            f"{number(len(plan.layout.rails))}, {number(len(legs))}, "
-            f"{number(cuts.stock_lengths)} of {number(cuts.stock_mm)}",
+            f"{number(len(plan.layout.rails))}, {number(len(legs))},  + ".join(
+                f"{number(s.number)} of {number(s.stock_mm)}" for s in cuts.stocks
+            ),
         )
     )
     return tuple(rows[:16])

@@ -7,12 +7,13 @@ from collections.abc import Sequence
 from packgen.booklet.drawing.operations import clip_on, cut_piece
 from packgen.booklet.drawing.parts_plan import parts_plans
 from packgen.booklet.flow import Flow
+from packgen.booklet.pour_words import counted
 from packgen.booklet.room import body_below_band
 from packgen.booklet.rows import Column, Row, Table
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import listed, number, plain
-from packgen.layout.model import Bar, Piece, Rail
+from packgen.layout.model import Bar, CutList, Piece, Rail
 from packgen.plan import Plan
 from packgen.trade.layout_rules import layout_rule
 
@@ -81,9 +82,15 @@ def _kinds(plan: Plan) -> Table:
             nodes = [leg.node for leg in plan.heights.legs if leg.parts == kind]
             rows.append(Row((words, str(count), f"at {listed(nodes, most=20)}"), strong=kind == "does not fit"))
     cut = [p for p in plan.layout.pieces if p.cut]
-    stock = plain(cuts.stock_mm)
-    rows.append(Row(("rail, whole", str(cuts.whole), f"pieces of {stock}, used as they come"), "light"))
-    rows.append(Row(("rail, to be cut", str(len(cuts.bars)), f"pieces of {stock}, giving {len(cut)} cut pieces")))
+    for k, stock in enumerate(cuts.stocks):
+        long, several = plain(stock.stock_mm), f" of {plain(stock.stock_mm)}" if len(cuts.stocks) > 1 else ""
+        gives = f", giving {len(cut)} cut pieces" if not several else ""
+        row = (f"rail{several}, whole", str(stock.whole), f"pieces of {long}, used as they come")
+        rows.append(Row(row, "" if k else "light"))
+        rows.append(Row((f"rail{several}, to be cut", str(stock.cut), f"pieces of {long}{gives}")))
+    at_hand = [b for b in cuts.bars if b.at_hand]
+    if at_hand:
+        rows.append(Row(("offcut at hand", str(len(at_hand)), "not bought: the bars marked so in the cut list")))
     rows.append(Row(("edge strip", f"{number(q.strip_m, 1)} m", "walls, columns and frames")))
     columns = (Column("part", "text", 44), Column("number", "number", 22), Column("", "text", None))
     return Table(columns, tuple(rows), "What goes in; spare is added on the order list")
@@ -97,11 +104,39 @@ def _lead(plan: Plan) -> str:
     if not cuts.bars:
         return "No piece has to be cut. Ends clip on the legs."
     saw = plain(cuts.bars[0].saw_cut_mm)
-    proof = "no list needs fewer bars to cut" if cuts.proven else f"any list needs at least {cuts.bound}"
+    ends = " An uncut end clips on a node; the sawn end goes to the wall." if plan.project.kit.clipped else ""
     return (
-        f"Saw cut {saw} wide. Mark each piece with its name before it leaves the saw. An uncut end clips on a node; "
-        f"the sawn end goes to the wall. {len(cuts.bars)} bars are cut; {proof}."
+        f"Saw cut {saw} wide. Mark each piece with its name before it leaves the saw.{ends} "
+        f"{_proof(cuts)} {_offcuts(cuts, plan.project.kit.clipped)}"
     )
+
+
+def _proof(cuts: CutList) -> str:
+    """How good the list is, as far as it is proven."""
+    number_of, least_mm = cuts.stock_lengths, cuts.bought_mm - sum(b.stock_mm for b in cuts.bars if not b.at_hand)
+    made = f"{counted(len(cuts.bars), 'bar is', 'bars are')} cut; {counted(number_of, 'stock length')} in all"
+    if len(cuts.stocks) > 1:
+        made += f", {number(cuts.bought_mm / 1000, 2)} m"
+        good, least = "with less", f"{number((least_mm + cuts.bound_mm) / 1000, 2)} m"
+    else:
+        good, least = "with fewer", str(cuts.whole + cuts.bound)
+    if cuts.proven:
+        return f"{made}, and no list can do it {good}."
+    return f"{made}; this is not proven the least, and no list can do it with less than {least}."
+
+
+def _offcuts(cuts: CutList, clipped: bool) -> str:
+    """The offcuts that are kept, longest first, and what is waste."""
+    kept = [b for b in cuts.bars if b.offcut_mm >= layout_rule("offcut_kept").value_mm]
+    waste = sum(b.offcut_mm for b in cuts.bars if b not in kept)
+    said = [f"{plain(b.offcut_mm)}{_ends(b) if clipped else ''}" for b in sorted(kept, key=lambda b: -b.offcut_mm)]
+    total = sum(b.offcut_mm for b in kept)
+    words = f"Offcuts kept: {listed(said, most=12)}, {plain(total)} in all." if kept else "No offcut is worth keeping."
+    return f"{words} Waste: {plain(waste)}."
+
+
+def _ends(bar: Bar) -> str:
+    return "" if bar.offcut_ends else " (no uncut end)"
 
 
 def _cut_list(plan: Plan) -> Table:
@@ -113,7 +148,7 @@ def _cut_list(plan: Plan) -> Table:
         for i, bar in enumerate(plan.layout.cut_list.bars)
     )
     columns = (
-        Column("bar", "number", 12),
+        Column("bar", "text", 12),
         Column("pieces, in sawing order", "text", None),
         Column("uncut ends", "number", 18, "kept"),
         Column("sum of the bar", "text", 52, "mm"),
@@ -121,7 +156,8 @@ def _cut_list(plan: Plan) -> Table:
         Column("offcut is", "text", 20),
         Column("cut", "tick", 12),
     )
-    return Table(columns, rows, f"Cut list, bars of {plain(plan.layout.cut_list.stock_mm)}")
+    sizes = listed([plain(s.stock_mm) for s in plan.layout.cut_list.stocks])
+    return Table(columns, rows, f"Cut list in sawing order, bars of {sizes}")
 
 
 def _bar_cells(bar: Bar, pieces: dict[str, Piece], keep: float) -> tuple[str, ...]:
@@ -131,7 +167,8 @@ def _bar_cells(bar: Bar, pieces: dict[str, Piece], keep: float) -> tuple[str, ..
         [*(str(mm) for mm in bar.lengths_mm), f"{bar.saw_cuts} x {plain(bar.saw_cut_mm)}", plain(bar.offcut_mm)]
     )
     use = "kept" if bar.offcut_mm >= keep else "waste"
-    return (str(bar.number), named, str(ends), f"{sums} = {bar.stock_mm}", plain(bar.offcut_mm), use, "")
+    name = f"{bar.number}, at hand" if bar.at_hand else str(bar.number)
+    return (name, named, str(ends), f"{sums} = {bar.stock_mm}", plain(bar.offcut_mm), use, "")
 
 
 # --------------------------------------------------------------------------------- rails
@@ -156,7 +193,7 @@ def _rails(plan: Plan) -> Table:
         Column("length", "number", 18, "mm"),
         Column("placed", "tick", 16),
     )
-    return Table(columns, tuple(rows), "Rails, piece by piece")
+    return Table(columns, tuple(rows), "Rails in laying order, piece by piece")
 
 
 def _rail_cells(rail: Rail, pieces: dict[str, Piece]) -> tuple[str, ...]:
