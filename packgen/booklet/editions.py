@@ -17,6 +17,7 @@ from packgen.booklet.sheets import (
     first,
     handover,
     hazards,
+    height,
     holds,
     legs,
     log,
@@ -38,7 +39,7 @@ from packgen.plan import Plan
 
 SITE = (
     *(cover, first, ready, hazards, holds),
-    *(base, datum, setout, parts, pipes, legs, sections, depths),
+    *(base, height, datum, setout, parts, pipes, legs, sections, depths),
     *(order, pours, mixing, placing, faults, log, restart),
     *(waiting, moisture, asbuilt, handover),
     *(assumed, findings, worked),

@@ -169,14 +169,34 @@ class Border:
 
 
 @dataclass(frozen=True, slots=True)
+class Cure:
+    """One way to make a finished level fit, and its work.
+
+    rule: which rule it answers. hours: person hours at usual rates, to rank by; None where nobody can foresee them.
+    area_m2, depth_mm, volume_l: base to be taken off or filled, the deepest place; None where the base stays.
+    """
+
+    rule: str
+    says: str
+    hours: float | None
+    area_m2: float | None
+    depth_mm: float | None
+    volume_l: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class ZoneHeights:
-    """What is judged zone by zone where there are several: the window, the depth rule and the depths."""
+    """What is judged zone by zone where there are several: the window, the depth rule and the depths.
+
+    cures: ways out where the level of the plan breaks a rule, the least work first
+    """
 
     zone: str
     fill: str
     window: Window
     rule: DepthRule
     depth: Depths
+    cures: tuple[Cure, ...] = ()
 
 
 @dataclass(frozen=True)

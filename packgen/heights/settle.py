@@ -13,6 +13,7 @@ from packgen.core.worked import Worked
 from packgen.heights.assumed import assumed_heights
 from packgen.heights.bounds import Reckoned, ZoneFacts, reckon_bounds
 from packgen.heights.cover import TIDY, ZoneCover, pipe_covers, rails_over_services, zone_covers
+from packgen.heights.cures import find_cures
 from packgen.heights.depth_workings import depth_lines
 from packgen.heights.door_lines import door_lines
 from packgen.heights.doors import door_steps, edge_steps, rails_over_borders, zone_borders
@@ -88,17 +89,12 @@ def _settle(
         if floors[i]
     ]
     bounds = tuple(reckon_bounds(project, f, kit) for f in facts)
-    zones = tuple(
-        ZoneHeights(
-            f.zone.zone,
-            f.zone.fill or project.fills.use,
-            make_window(project, f, low, high, project.datum.name),
-            f.rule,
-            f.depth,
-        )
-        for f, (low, high) in zip(facts, bounds, strict=True)
-    )
-    return Settled(tops, legs, bay_depths, covers, crossings, zones, bounds)
+    zones = []
+    for f, (low, high) in zip(facts, bounds, strict=True):
+        window = make_window(project, f, low, high, project.datum.name)
+        cures = find_cures(project, f, window, survey.base, floors[f.index], kit)
+        zones.append(ZoneHeights(f.zone.zone, f.zone.fill or project.fills.use, window, f.rule, f.depth, cures))
+    return Settled(tops, legs, bay_depths, covers, crossings, tuple(zones), bounds)
 
 
 def _tidy(found: Depths) -> Depths:
