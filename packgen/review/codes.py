@@ -20,6 +20,7 @@ class Code:
 
 _STOPS: tuple[tuple[str, Gate, Lift, str], ...] = (
     ("no-height-fits", "order", "numbers", "no finished level satisfies every rule"),
+    ("level-undecided", "order", "numbers", "the finished level is left open, and nobody has decided it"),
     ("board-mismatch", "order", "numbers", "the layers and the fill name different boards"),
     ("tapes-disagree", "order", "numbers", "check tapes do not agree with the walls"),
     ("load-over-allowed", "order", "numbers", "the finished floor is heavier than the structure may carry"),

@@ -50,6 +50,27 @@ def no_height_fits(job: Job) -> Iterator[Finding]:
         )
 
 
+def level_decided(job: Job) -> Iterator[Finding]:
+    """A finished level left open: the plan offers one, and somebody has to take it."""
+    for top in job.heights.zones:
+        if top.asked_mm is not None:
+            continue
+        at = job.level(top.finished_mm)
+        zone = next((z for z in zones_judged(job) if z.zone == top.name), None)
+        offered = zone is not None and zone.window.offered_mm is not None
+        why = f" ({zone.window.why_offered})" if zone is not None and offered else ""
+        yield found(
+            "stop",
+            "level-undecided",
+            f"The finished level{_in_zone(job, top.name)} is left open. The plan "
+            f"{'offers' if offered else 'is drawn with'} {at}{why}; nobody has decided yet.",
+            where=_in_zone(job, top.name).removeprefix(" in "),
+            source=FILE,
+            cures=(f"write the level into the file: finished level: {at}",),
+            place=zone_place(job, top.name, "finished level"),
+        )
+
+
 def _giving_way(low: Bound, high: Bound, gap_mm: float) -> list[str]:
     """What each of the two rules would have to give; a door gives by a ramp strip, and no fill changes a door."""
     doors = [b.place for b in (low, high) if b.rule == DOOR]
@@ -248,6 +269,7 @@ def _obstacle_place(job: Job, name: str) -> Place | None:
 
 CHECKS = (
     no_height_fits,
+    level_decided,
     depth_rules,
     pipe_cover,
     pipe_blocks_rail,

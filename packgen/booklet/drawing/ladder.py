@@ -36,7 +36,7 @@ class Peg:
     binds: bool = False
 
 
-def ladder(pegs: Sequence[Peg], low_mm: float, high_mm: float, high: float, title: str) -> Markup:
+def ladder(pegs: Sequence[Peg], low_mm: float, high_mm: float, high: float, title: str, datum: str) -> Markup:
     """The ladder, `high` mm high on paper.
 
     Between low and high the floor fits: a thick bar; where low lies above high a gap that nothing bridges is hatched.
@@ -52,9 +52,8 @@ def ladder(pegs: Sequence[Peg], low_mm: float, high_mm: float, high: float, titl
     def y(level: float) -> float:
         return TOP_MM + (top - level) * scale
 
-    _rungs(
-        canvas, middle, range(bottom, top + 1, step), y(bottom), y(top), [y(v) for v in range(bottom, top + 1, step)]
-    )
+    rungs = range(bottom, top + 1, step)
+    _rungs(canvas, middle, rungs, y(bottom), y(top), [y(v) for v in rungs], datum)
     ends = (y(max(low_mm, high_mm)), y(min(low_mm, high_mm)))
     ring = box_ring((middle - 3.0, ends[0] - 0.4, middle + 3.0, ends[1] + 0.4))
     if low_mm <= high_mm:
@@ -72,7 +71,7 @@ def ladder(pegs: Sequence[Peg], low_mm: float, high_mm: float, high: float, titl
 
 
 def _rungs(
-    canvas: Canvas, middle: float, levels: Sequence[int], bottom: float, top: float, ys: Sequence[float]
+    canvas: Canvas, middle: float, levels: Sequence[int], bottom: float, top: float, ys: Sequence[float], datum: str
 ) -> None:
     for x in (middle - BAR_MM, middle + BAR_MM):
         canvas.line((x, top - 3), (x, bottom + 3), CUT)
@@ -80,9 +79,9 @@ def _rungs(
     for n, (level, at) in enumerate(zip(levels, ys, strict=True)):
         canvas.line((middle - BAR_MM, at), (middle + BAR_MM, at), HEAVY if level == 0 else THIN)
         if n % every == 0 or level == 0:
-            canvas.words(middle - BAR_MM + 1.0, at - 0.6, str(abs(level)), anchor="start", bold=level == 0)
-    canvas.words(middle, top - 4.5, "above")
-    canvas.words(middle, bottom + 7.0, "below")
+            canvas.words(middle - BAR_MM + 1.0, at - 1.0, str(abs(level)), anchor="start", bold=level == 0)
+    canvas.words(middle, top - 4.5, f"above {datum}")
+    canvas.words(middle, bottom + 7.0, f"below {datum}")
 
 
 def _across(canvas: Canvas, middle: float, at: float) -> None:

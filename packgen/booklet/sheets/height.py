@@ -8,14 +8,14 @@ from packgen.booklet.drawing.ladder import Peg, ladder
 from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
-from packgen.core.figures import half_up, level, number, plain
+from packgen.core.figures import half_up, level, number, plain, whole
 from packgen.heights.model import Bound, Window, ZoneHeights, ZoneTop
 from packgen.plan import Plan
 
 PURPOSE = "At which level the floor can finish, what sets both ends, and what giving way would buy."
 RULES_SHOWN = 6  # of each side on the ladder
-LEAST_LADDER_MM, MOST_LADDER_MM = 78.0, 118.0
-FAR_MM = 60.0  # a rule farther than this from the window is left to the table
+LEAST_LADDER_MM, MOST_LADDER_MM = 60.0, 118.0
+FAR_MM = 30.0  # a rule farther than this from the one that binds is left to the table
 NOTE = "Hours are common practice, no source: they put the ways in order and price nothing."
 
 
@@ -77,6 +77,11 @@ def _sentence(plan: Plan, zone: ZoneHeights, top: ZoneTop) -> tuple[str, ...]:
             f"{level(window.low_mm, datum)} or more, {_rule(window.at_most[0])} for {level(window.high_mm, datum)} or "
             f"less. They are {gap} apart."
         )
+    elif whole(window.low_mm) == whole(window.high_mm):
+        first = (
+            f"The floor fits at one level only, {level(window.low_mm, datum)}{start}: "
+            f"{_rule(window.at_least[0])} lets it be no lower, {_rule(window.at_most[0])} no higher."
+        )
     else:
         first = (
             f"The floor fits between {level(window.low_mm, datum)} and {level(window.high_mm, datum)}{start}. "
@@ -115,9 +120,9 @@ def _rule(bound: Bound, first: bool = False) -> str:
 
 def _ladder(plan: Plan, zone: ZoneHeights, top: ZoneTop, high: float) -> object:
     window = zone.window
-    pegs = [*_pegs(plan, window), Peg(top.finished_mm, f"this plan: {level(top.finished_mm)}", "plan", True)]
+    pegs = [*_pegs(plan, window), Peg(top.finished_mm, f"this plan: {_short(plan, top.finished_mm)}", "plan", True)]
     title = f"Ladder of finished levels of {zone.zone}: {_sentence(plan, zone, top)[0]}"
-    return ladder(pegs, window.low_mm, window.high_mm, high, title)
+    return ladder(pegs, window.low_mm, window.high_mm, high, title, plan.project.datum.name)
 
 
 def _pegs(plan: Plan, window: Window) -> Iterator[Peg]:
@@ -126,11 +131,18 @@ def _pegs(plan: Plan, window: Window) -> Iterator[Peg]:
         ends = [b for b in bounds if b is bounds[0] or abs(b.level_mm - bounds[0].level_mm) <= FAR_MM]
         for n, b in enumerate(ends[:RULES_SHOWN]):
             place = f", {b.place}" if b.place and b.place not in b.rule else ""
-            yield Peg(b.level_mm, f"{b.rule}{place}: {level(b.level_mm)}", side, n == 0)
+            yield Peg(b.level_mm, f"{b.rule}{place}: {_short(plan, b.level_mm)}", side, n == 0)
     centre = (window.low_mm + window.high_mm) / 2
     for door in plan.heights.doors:
-        if door.judged and abs(door.meets_mm - centre) <= 2 * FAR_MM:
-            yield Peg(door.meets_mm, f"{door.door}: {level(door.meets_mm)}", "door")
+        if door.judged and abs(door.meets_mm - centre) <= 4 * FAR_MM:
+            yield Peg(door.meets_mm, f"{door.door}: {_short(plan, door.meets_mm)}", "door")
+
+
+def _short(plan: Plan, mm: float) -> str:
+    """A level beside the ladder, whose ends say above and below what."""
+    name = plan.project.datum.name
+    words = level(mm, name)
+    return words if words.startswith("same") else words.removesuffix(f" {name}")
 
 
 # --------------------------------------------------------------------------------- tables
@@ -173,7 +185,7 @@ def _cures(zone: ZoneHeights) -> Table | None:
         Column("answers", "text", 34),
         Column("area", "number", 16, "m²"),
         Column("volume", "number", 17, "L"),
-        Column("work", "number", 16, "h"),
+        Column("work", "number", 21, "h"),
     )
     rows = tuple(
         Row(
