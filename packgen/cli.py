@@ -1,4 +1,4 @@
-"""The commands. The only place that prints.
+"""The commands. The only place that prints. What only one command needs is imported when that command is asked for.
 
 Exit codes: 0 built, nothing held; 1 built, with a standing stop; 2 the file was refused and nothing was written;
 3 wrong usage; 4 something is missing on the machine (the rest was written).
@@ -14,17 +14,12 @@ from pathlib import Path
 from typing import NoReturn
 
 from packgen import __version__
-from packgen.booklet.plan_json import plan_as_data
 from packgen.core.finding import GATES, gate_holds
-from packgen.exercise.handed_in import AnswersFault
-from packgen.exercise.key import KeyFault
-from packgen.exercise.model import NotPossible
 from packgen.generate import Outcome, build_file, plan_file
 from packgen.project.read import ReadResult
 from packgen.project.schema import json_schema
 from packgen.project.show import show_fault, show_finding
 from packgen.project.starter import starter
-from packgen.school import class_file, mark_file
 
 BUILT, HELD, REFUSED, USAGE, MISSING = 0, 1, 2, 3, 4
 
@@ -129,11 +124,16 @@ def plan(file: Path) -> int:
     outcome = plan_file(file)
     if outcome.plan is None:
         return refused(outcome, file)
+    from packgen.booklet.plan_json import plan_as_data
+
     print(json.dumps(plan_as_data(outcome.plan), indent=1, ensure_ascii=False))
     return HELD if outcome.held else BUILT
 
 
 def make_class(file: Path, pupils: int | None, level: int, out: Path) -> int:
+    from packgen.exercise.model import NotPossible
+    from packgen.school import class_file
+
     try:
         read, written = class_file(file, pupils, level, out)
     except NotPossible as why:
@@ -146,6 +146,10 @@ def make_class(file: Path, pupils: int | None, level: int, out: Path) -> int:
 
 
 def mark_answers(answers: Path, folder: Path) -> int:
+    from packgen.exercise.handed_in import AnswersFault
+    from packgen.exercise.key import KeyFault
+    from packgen.school import mark_file
+
     try:
         marked = mark_file(answers, folder)
     except (AnswersFault, KeyFault, UnicodeDecodeError) as why:

@@ -11,7 +11,6 @@ from pathlib import Path
 
 from packgen.booklet.client.logo import logo_of
 from packgen.booklet.client.picture import Picture
-from packgen.booklet.make import make_pack, write_pack_files
 from packgen.booklet.pack import Written
 from packgen.core.finding import Fault
 from packgen.plan import Plan, make_plan
@@ -62,6 +61,8 @@ def build_file(file: Path, out: Path, edition: str | None = None) -> Outcome:
 
     edition: "site", "client" or "all"; nothing said: the site pack, and beside it the edition of the file's reader.
     """
+    from packgen.booklet.make import make_pack, write_pack_files  # 0.3 s that `check` need not wait for
+
     outcome = plan_file(file)
     if outcome.plan is None:
         return outcome

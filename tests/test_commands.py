@@ -75,11 +75,12 @@ def test_a_file_that_is_not_there(capsys: pytest.CaptureFixture[str]) -> None:
     assert "nowhere.yaml: no such file" in capsys.readouterr().err
 
 
-def test_check_wakes_no_renderer() -> None:
-    """`check` needs neither Pango nor matplotlib nor WeasyPrint."""
+def test_check_wakes_no_renderer_and_no_other_command() -> None:
+    """`check` needs neither Pango nor matplotlib nor WeasyPrint, and no sheet, class set or export either."""
     code = (
         "import sys\nfrom packgen.cli import main\nmain(['check', sys.argv[1]])\n"
-        "print([m for m in ('weasyprint', 'matplotlib', 'jinja2', 'scipy') if m in sys.modules], file=sys.stderr)"
+        "unwanted = ('weasyprint', 'matplotlib', 'jinja2', 'scipy', 'packgen.booklet.make', 'packgen.exercise')\n"
+        "print([m for m in unwanted if m in sys.modules], file=sys.stderr)"
     )
     ran = subprocess.run([sys.executable, "-c", code, str(EXTENSION)], capture_output=True, text=True, check=True)
     assert ran.stderr.strip() == "[]"

@@ -12,7 +12,7 @@ from packgen.core.surface import level_at
 from packgen.heights.model import LegSetting
 from packgen.layout.model import Node
 from packgen.plan import Plan
-from packgen.survey.model import LevelPoint
+from packgen.survey.model import LevelPoint, RoomOutline
 from packgen.trade.setting_out import setting_rule
 
 MOST_SPOTS = 2
@@ -33,9 +33,18 @@ class Spot:
 
 def place_words(plan: Plan, at: Point) -> tuple[str, str]:
     """(along wall 1 from corner 1, into the room from wall 1) of its room, whole mm."""
-    rooms = plan.survey.rooms
-    room = next((r for r in rooms if _in_box(r.corners, at)), rooms[0])
+    room = _room_at(plan, at)
     return _distance(at[0] - room.origin[0]), _distance(at[1] - room.origin[1])
+
+
+def room_words(plan: Plan, at: Point) -> str:
+    """The room a place lies in: "the room", or its name where there are several."""
+    return "the room" if len(plan.survey.rooms) == 1 else _room_at(plan, at).name
+
+
+def _room_at(plan: Plan, at: Point) -> RoomOutline:
+    rooms = plan.survey.rooms
+    return next((r for r in rooms if _in_box(r.corners, at)), rooms[0])
 
 
 def _distance(mm: float) -> str:

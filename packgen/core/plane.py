@@ -162,6 +162,9 @@ def segment_distance(at: Point, s: Segment) -> float:
 
 def crossing(s: Segment, t: Segment) -> Point | None:
     """Where two straight pieces cross or touch in one point; None where they do not or run along each other."""
+    for k in (0, 1):
+        if max(s.a[k], s.b[k]) < min(t.a[k], t.b[k]) or max(t.a[k], t.b[k]) < min(s.a[k], s.b[k]):
+            return None
     met = LineString([s.a, s.b]).intersection(LineString([t.a, t.b]))
     return (met.x, met.y) if isinstance(met, shapely.Point) and not met.is_empty else None
 
@@ -284,5 +287,6 @@ def nearest_areas(parts: Sequence[Polygon], spots: Sequence[Point]) -> tuple[flo
     shapely.prepare(floor)
     areas = shapely.area(own)
     edge = ~shapely.contains_properly(floor, own)
-    areas[edge] = shapely.area(shapely.intersection(own[edge], floor))
+    near = shapely.make_valid(own[edge])  # cells of spots nearly on one circle may touch themselves
+    areas[edge] = shapely.area(shapely.intersection(near, floor))
     return tuple(float(a) for a in areas)

@@ -14,6 +14,7 @@ NOTHING = ("", "-", "–", "?", "none given", "no answer", "blank")
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 ABOVE, BELOW = ("above", "over", "up", "higher"), ("below", "under", "down", "lower")
 HIGH, LOW = ("high", "above", "over"), ("low", "below", "under")
+LITRES_PER_M3 = 1000.0
 ADD, TAKE = ("add", "plus", "up"), ("take", "off", "subtract", "minus", "down", "less")
 
 
@@ -43,10 +44,15 @@ def read_answer(blank: Blank, text: str) -> ReadAnswer:
     found = re.search(r"[+-]? ?[0-9][0-9 .,'’\u202f]*", plain_text)
     if found is None:
         return ReadAnswer(None, unread=text)
+    figure = found[0].replace("\u202f", " ").replace("- ", "-").strip(" .,")
+    if blank.digits == 0:  # whole answers: a sign before three figures parts thousands
+        figure = re.sub(r"^([+-]?[1-9][0-9]{0,2})[.,]([0-9]{3})$", r"\1\2", figure)
     try:
-        value = lengths.number(found[0].replace("\u202f", " ").replace("- ", "-").strip(" .,"))
+        value = lengths.number(figure, three_decimals=True)
     except lengths.NotUnderstood:
         return ReadAnswer(None, unread=text)
+    if blank.unit == "L" and re.search(r"m ?3\b", plain_text):
+        value *= LITRES_PER_M3
     return _sided(blank, value, plain_text)
 
 
@@ -91,8 +97,8 @@ def _date(text: str, typed: str) -> ReadAnswer:
 
 def show_answer(blank: Blank, value: float, datum: str = "TBM") -> str:
     """An answer as it is written on paper, with its unit: "103 below TBM", "2 too high", "take off 1", "743 L"."""
-    size = number(abs(value), blank.digits if abs(value) == round(abs(value), blank.digits) else 3)
-    size = plain(abs(value)) if blank.digits == 0 and value != round(value) else size
+    exact = abs(abs(value) - round(abs(value), blank.digits)) < 1e-9
+    size = number(abs(value), blank.digits) if exact else plain(abs(value))
     if blank.writing == "choice":
         return blank.choices[int(value)] if 0 <= value < len(blank.choices) else plain(value)
     if blank.writing == "date":

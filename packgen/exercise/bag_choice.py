@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 
 from packgen.core.figures import half_up
@@ -17,16 +18,24 @@ from packgen.trade.classroom import bag_sizes
 TOUCHED = ("bags", "water")
 
 
-def bags_chosen(project: Project, case: Case, settings: Settings, level: int, left_out: LeftOut) -> Project | None:
-    """The project with other bags for the fill in use and the fill compared; None where no usual size will do."""
+def bags_chosen(project: Project, case: Case, settings: Settings, level: int, left_out: LeftOut) -> Project | str:
+    """The project with other bags for the fill in use and the fill compared; where no usual size will do, what stood
+    in the way most often."""
     for fill in (case.fill, case.other):
         if fill is None:
             continue
         sizes = list(bag_sizes(fill.water_l is not None))
         chance_of(f"{case.seed}/bags/{fill.name}").shuffle(sizes)
-        found = next((s for s in sizes if _tells(_with(case, fill, s), settings, level, left_out)), None)
+        why: Counter[str] = Counter()
+        found = None
+        for size in sizes:
+            spoilt = _spoilt(_with(case, fill, size), settings, level, left_out)
+            if not spoilt:
+                found = size
+                break
+            why[spoilt] += 1
         if found is None:
-            return None
+            return why.most_common(1)[0][0]
         project = with_bag(project, fill.name, found)
         case = _with(case, fill, found)
     return project
@@ -44,12 +53,11 @@ def _with(case: Case, fill: CaseFill, makes: float) -> Case:
     return replace(case, other=other) if case.other is fill else replace(case, fill=other)
 
 
-def _tells(case: Case, settings: Settings, level: int, left_out: LeftOut) -> bool:
-    """Whether the bags of the last fill changed tell right from usual mistakes."""
+def _spoilt(case: Case, settings: Settings, level: int, left_out: LeftOut) -> str:
+    """Why these bags do not tell right from usual mistakes; "" where they do."""
     posed = pose(case, settings, level)
     blanks, known = posed.blanks, posed.known
     mine = [b for b in blanks if b.kind in TOUCHED]
-    if unfit(mine, known, settings.bounds["whole_bag"]):
-        return False
     spoilt = (*clashes(mine, known, left_out), *collapsing(blanks, known, left_out))
-    return not any(clash.kind in TOUCHED for clash in spoilt)
+    told = next((str(clash) for clash in spoilt if clash.kind in TOUCHED), "")
+    return told or unfit(mine, known, settings.bounds["whole_bag"])

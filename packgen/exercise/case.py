@@ -16,7 +16,7 @@ from packgen.exercise.model import (
     CaseRail,
 )
 from packgen.exercise.pick import down_m, pick_legs, pick_spots
-from packgen.exercise.setups import case_setups
+from packgen.exercise.setups import case_setups, needed_setups
 from packgen.heights.build_up import board_materials, is_board
 from packgen.heights.for_fill import with_fill
 from packgen.heights.kit_range import kit_range
@@ -42,7 +42,7 @@ def case_of(plan: Plan, pupil: int, seed: str, level: int, sign: str = "") -> Ca
     setups = case_setups(plan.project)
     chance = random.Random(f"{seed}/asked")
     legs = pick_legs(plan, zone, setups, asked("spots", level), chance)
-    spots = pick_spots(plan, setups, legs, asked("spots", level), chance)
+    spots = pick_spots(plan, zone, setups, legs, asked("spots", level), chance)
     fill_name = _zone(plan, zone).fill or plan.project.fills.use
     other_name = _other(plan, zone, fill_name) if level == 3 else None
     parts = _parts(plan, zone, fill_name)
@@ -52,7 +52,7 @@ def case_of(plan: Plan, pupil: int, seed: str, level: int, sign: str = "") -> Ca
         seed=seed,
         sign=sign,
         datum=plan.project.datum.name,
-        setups=setups,
+        setups=needed_setups(setups, spots),
         spots=spots,
         zone=zone.name,
         finished_mm=zone.finished_mm,

@@ -136,8 +136,8 @@ class _Chooser:
             return LIKE
         if bags_free:
             bagged = bags_chosen(project, made.version.case, self.settings, self.level, self.left_out)
-            if bagged is None:
-                return "no usual bag shows waste, settling and rounding up"
+            if isinstance(bagged, str):
+                return bagged
             project = bagged
         return self._judged(plan_from_heights(project, survey, layout, heights), number, seed, attempt)
 

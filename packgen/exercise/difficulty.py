@@ -88,20 +88,29 @@ def _numbers(project: Project, case: Case) -> Iterable[float]:
     for setup in project.levels.setups:
         yield from (r.value for r in setup.readings)
         yield from (s.reading for s in (setup.start_on, setup.leave_on, setup.close_on) if s)
+    yield from (end for _, low, high in case.kit.ranges for end in (low, high))
+    yield from case.kit.packings
+    yield from (project.kit.module, project.kit.first_line_from_wall, case.kit.rail_high_mm)
     yield case.backsight_mm
     yield abs(case.finished_mm)
     for fill in (case.fill, case.other):
         if fill is not None:
             yield from (layer.mm for layer in fill.layers)
-            yield from (fill.bag_l, fill.fresh_kg_m3, fill.hardened_kg_m3)
+            yield from (fill.bag_l, fill.bag_kg, fill.fresh_kg_m3, fill.hardened_kg_m3)
+            yield from fill.water_l or ()
     for part in (*case.parts, *((case.whole,) if case.whole else ())):
         yield from (part.area_m2, abs(part.base_mean_mm), abs(part.base_spots_mm or 0.0))
 
 
 def answer_printed(blanks: Sequence[Blank], right: Mapping[str, float], printed: Iterable[str]) -> str:
-    """Kind of a blank whose answer, of three figures or more, stands on the sheet as a figure to be used; else ""."""
+    """Kind of a blank whose answer, of three figures or more, stands on the sheet as a figure to be used; else "".
+
+    A first line from a datum of 0 is its backsight: there the answer is a given figure by nature.
+    """
     there = set(printed)
     for blank in blanks:
+        if blank.kind == "height of collimation" and not blank.needs:
+            continue
         if (
             blank.writing in ("level", "number")
             and abs(right[blank.id]) >= 100

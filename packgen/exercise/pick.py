@@ -7,6 +7,7 @@ import random
 from collections.abc import Sequence
 
 from packgen.core.figures import half_up
+from packgen.core.plane import contains
 from packgen.exercise.model import CaseLeg, CaseSetUp, CaseSpot
 from packgen.heights.model import LegSetting, ZoneTop
 from packgen.plan import Plan
@@ -22,7 +23,7 @@ def pick_legs(
 ) -> tuple[CaseLeg, ...]:
     """Legs in walking order. Those at a spot read once come first; where there are too few, their base is given."""
     spots = {n.id: n.at for n in plan.layout.nodes}
-    read = _once(plan)
+    read = _once(plan, zone)
     in_zone = [leg for leg in plan.heights.legs if leg.zone == zone.name]
     at_spot: list[tuple[LegSetting, LevelPoint]] = []
     given: list[LegSetting] = []
@@ -39,7 +40,7 @@ def pick_legs(
     chosen += [(leg, None) for leg in spare[: max(0, count - len(chosen))]]
     order = {leg.node: i for i, leg in enumerate(in_zone)}
     return tuple(
-        CaseLeg(leg.node, point.id if point else "", leg.base_mm, down_m(zone, spots[leg.node]))
+        CaseLeg(leg.node, point.id if point and setups else "", leg.base_mm, down_m(zone, spots[leg.node]))
         for leg, point in sorted(chosen, key=lambda c: order[c[0].node])
     )
 
@@ -68,12 +69,17 @@ def _chosen(
 
 
 def pick_spots(
-    plan: Plan, setups: Sequence[CaseSetUp], legs: Sequence[CaseLeg], count: int, chance: random.Random
+    plan: Plan,
+    zone: ZoneTop,
+    setups: Sequence[CaseSetUp],
+    legs: Sequence[CaseLeg],
+    count: int,
+    chance: random.Random,
 ) -> tuple[CaseSpot, ...]:
     """Spots whose level is asked: those under the legs, then others read once, in reading order."""
     if not setups:
         return ()
-    read = _once(plan)
+    read = _once(plan, zone)
     wanted = {leg.spot for leg in legs if leg.spot}
     rest = [p for p in read if p.id not in wanted]
     chance.shuffle(rest)
@@ -86,9 +92,15 @@ def pick_spots(
     return tuple(CaseSpot(p.id, p.seen[0][0], p.seen[0][1]) for p in read if p.id in wanted)
 
 
-def _once(plan: Plan) -> list[LevelPoint]:
-    """Spots read from one set-up only, at whole mm: their level has one way."""
-    return [p for p in plan.survey.levels.points if len(p.seen) == 1 and float(p.seen[0][1]).is_integer()]
+def _once(plan: Plan, zone: ZoneTop) -> list[LevelPoint]:
+    """Spots of a zone read from one set-up only, at whole mm: their level has one way."""
+    return [
+        p
+        for p in plan.survey.levels.points
+        if len(p.seen) == 1
+        and float(p.seen[0][1]).is_integer()
+        and any(contains(part, (p.x_mm, p.y_mm), 1.0) for part in zone.region)
+    ]
 
 
 def down_m(zone: ZoneTop, at: tuple[float, float]) -> float:

@@ -27,13 +27,36 @@ SAME_AS = {
     **dict.fromkeys(("covering", "finish", "finishes"), "covering thickness"),
     **dict.fromkeys(("bags", "bag yield", "bag yields"), "bag size"),
     **dict.fromkeys(("dates", "start", "calendar"), "start date"),
+    **dict.fromkeys(("wall length", "lengths"), "wall lengths"),
+    **dict.fromkeys(("fills", "kind of fill"), "fill"),
+}
+ALWAYS = ("backsight", "backsight of the day", "today's backsight")  # of `vary`: another one in every version anyhow
+SAME_KIND = {
+    **dict.fromkeys(("collimation", "heights of collimation", "line of sight"), "height of collimation"),
+    **dict.fromkeys(("levels", "level of spots"), "level"),
+    **dict.fromkeys(("legs", "leg length", "leg lengths"), "leg"),
+    **dict.fromkeys(("target", "targets", "target readings"), "target reading"),
+    **dict.fromkeys(("litres", "volumes", "fill"), "volume"),
+    **dict.fromkeys(("order", "to order"), "litres to order"),
+    **dict.fromkeys(("corrections",), "correction"),
+    **dict.fromkeys(("rail", "rails"), "rail length"),
+    **dict.fromkeys(("depth", "mean depths"), "mean depth"),
+    **dict.fromkeys(("dates", "test date"), "date"),
+    **dict.fromkeys(("drying days", "days of drying"), "drying"),
+    **dict.fromkeys(("holds",), "hold"),
 }
 DEFAULT_VARY = ("wall lengths", "staff readings", "misclosure", "covering thickness", "bag size", "start date")
 COUNTS = {"no": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 KEEP_LEGS = re.compile(
     r"(?:in every version )?(no|one|two|three|four|five|six|[0-9]+) legs? "
     r"(?:(below|shorter than|under) the shortest|(above|longer than|over) the longest|"
-    r"(needing an extension|with an extension|extended)|(on packing|needing packing))"
+    r"(needing an extension|with an extension|extended)|(on packing|needing packing)|"
+    r"(that does not fit|that do not fit))"
+)
+KEEP_FITTING = re.compile(r"(?:in every version )?(?:every leg fits|all legs fit|no leg that does not fit)")
+KEEP_ANYHOW = re.compile(  # what every set keeps
+    r"(?:in every version )?(?:the )?same (?:number of )?"
+    r"(?:set-ups|zones|holds|legs|nodes|pours|blanks|difficulty|misfits)"
 )
 KEEP_APART = re.compile(r"(?:in every version )?answers that differ for (?:each|every) usual mistake")
 IMPLIED = {"parts": "leg", "hold": "leg", "litres to order": "bags"}
@@ -86,7 +109,8 @@ def settings_of(project: Project) -> Settings:
         cls=said.cls,
         seed=said.seed,
         group_size=said.group_size,
-        vary=tuple(dict.fromkeys(_known(w, VARIED, "vary") for w in said.vary)) or DEFAULT_VARY,
+        vary=tuple(dict.fromkeys(_known(w, VARIED, "vary") for w in said.vary if w.casefold() not in ALWAYS))
+        or DEFAULT_VARY,
         bounds=_bounds(said),
         kept=_kept(said.keep),
         leave_out=tuple(_known(w.upper(), tuple(MISTAKES), "leave out") for w in said.leave_out),
@@ -106,7 +130,8 @@ def settings_of(project: Project) -> Settings:
 def _known(word: str, known: tuple[str, ...], key: str) -> str:
     plain = " ".join(word.split())
     plain = plain if plain in known else plain.casefold() if key != "leave out" else plain
-    plain = SAME_AS.get(plain, plain) if key == "vary" else plain
+    plain = SAME_AS.get(plain, plain) if key in ("vary", "bounds") else plain
+    plain = SAME_KIND.get(plain, plain) if key in ("blanks", "tolerance") else plain
     if plain in known:
         return plain
     guess = likely_word(plain, known)
@@ -159,6 +184,11 @@ def _kept(words: tuple[str, ...]) -> Kept:
         if KEEP_APART.fullmatch(plain):
             apart = True
             continue
+        if KEEP_ANYHOW.fullmatch(plain):
+            continue
+        if KEEP_FITTING.fullmatch(plain):
+            below = above = 0
+            continue
         found = KEEP_LEGS.fullmatch(plain)
         if found is None:
             raise NotPossible(
@@ -168,7 +198,7 @@ def _kept(words: tuple[str, ...]) -> Kept:
                 "keep",
             )
         count = COUNTS.get(found[1], -1) if found[1] in COUNTS else int(found[1])
-        if found[2]:
+        if found[2] or found[6]:
             below = count
         elif found[3]:
             above = count

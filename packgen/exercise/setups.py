@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from packgen.exercise.model import CaseSetUp
+from collections.abc import Sequence
+
+from packgen.exercise.model import CaseSetUp, CaseSpot
 from packgen.project.model import Project
 from packgen.project.work_model import SetUp
 from packgen.survey.level_book import Reduced, Run, reduce_book
@@ -23,6 +25,16 @@ def case_setups(project: Project) -> tuple[CaseSetUp, ...]:
         run = next(r for r in book.runs if r.first <= index <= r.last)
         out.append(_setup(project.levels.setups, index, setup, run, book, datum))
     return tuple(out)
+
+
+def needed_setups(setups: Sequence[CaseSetUp], spots: Sequence[CaseSpot]) -> tuple[CaseSetUp, ...]:
+    """The runs from which spots are asked, and those they start from; a run is booked and closed as a whole."""
+    run_of = {s.name: setups[i + s.of - s.place].name for i, s in enumerate(setups)}
+    wanted = {run_of[spot.setup] for spot in spots}
+    for setup in reversed(setups):
+        if run_of[setup.name] in wanted and setup.start_from:
+            wanted.add(run_of[setup.start_from])
+    return tuple(s for s in setups if run_of[s.name] in wanted)
 
 
 def _setup(setups: tuple[SetUp, ...], index: int, setup: SetUp, run: Run, book: Reduced, datum: str) -> CaseSetUp:

@@ -91,13 +91,14 @@ def pipe_covers(
     project: Project, layout: Layout, covers: Sequence[ZoneCover], crossings: Sequence[RailOverService]
 ) -> tuple[PipeCover, ...]:
     """One row a service that lies in the floor: least cover over all zones, tightest crossing."""
+    tightest = {r.service: r for r in reversed(crossings)}
     out = []
     for run in layout.services:
         mine = [c for c in covers if c.service == run.name]
         if not mine:
             continue
         least = min(mine, key=lambda c: (round(c.cover_mm, 6), c.at))
-        tight = next((r for r in crossings if r.service == run.name), None)
+        tight = tightest.get(run.name)
         out.append(
             PipeCover(
                 run.name,

@@ -77,8 +77,10 @@ def _settle(
     fill = project.fills.used
     covers = zone_covers(project, layout, tops, survey.base, floors, (rule_set(project, fill), screed_of(fill)))
     crossings = rails_over_services(project, layout, tops, survey.base)
+    room_of = {r.id: r.room for r in layout.rails}
+    owned = [(tops.zone_at(room_of[c.rail], c.at) if len(tops.zones) > 1 else 0, c) for c in crossings]
     facts = [
-        _facts(project, survey, layout, tops, legs, bay_depths, covers, crossings, floors, i)
+        _facts(project, survey, layout, tops, legs, bay_depths, covers, owned, floors, i)
         for i in range(len(tops.zones))
         if floors[i]
     ]
@@ -116,7 +118,7 @@ def _facts(
     legs: Sequence[Leg],
     bay_depths: Sequence[Depths],
     covers: Sequence[ZoneCover],
-    crossings: Sequence[RailOverService],
+    crossings: Sequence[tuple[int, RailOverService]],
     floors: Sequence[Sequence[Polygon]],
     index: int,
 ) -> ZoneFacts:
@@ -124,7 +126,6 @@ def _facts(
     alone = len(tops.zones) == 1
     mine = tuple(leg for leg in legs if leg.zone == index)
     inside = [c for c in covers if c.zone == index]
-    room_of = {r.id: r.room for r in layout.rails}
     heated = {c.service for c in inside}
     pipes = [run for run in layout.services if run.name in heated]
     fill = fill_of(project, zone)
@@ -138,7 +139,7 @@ def _facts(
         whole_depth(parts),
         depth_rule(project, zone, fill, pipes),
         tuple(inside),
-        tuple(c for c in crossings if alone or tops.zone_at(room_of[c.rail], c.at) == index),
+        tuple(c for zone_of, c in crossings if zone_of == index),
         tuple(r for r in survey.rooms if r in rooms_of(zone, survey.rooms)),
         namer(layout.nodes),
     )

@@ -7,14 +7,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from packgen.core.figures import half_up, plain, round_up
-from packgen.core.plane import pairs, perimeter
+from packgen.core.plane import Point, Segment, pairs, segment_distance
 from packgen.core.worked import PRACTICE, Assumed, Worked
 from packgen.heights.model import Heights
+from packgen.heights.settle import fill_of
 from packgen.layout.model import Layout
 from packgen.project.model import Project
 from packgen.project.work_model import BoardOnTop
 from packgen.quantities.model import BayFill, CircuitLength, OrderLine
-from packgen.survey.model import Survey
+from packgen.survey.model import RoomOutline, Survey
 from packgen.trade.amounts import amount, amount_rule, assumed_amount, layer_density
 
 GRID, SHEETS, BOARDS, EDGES, HEATING = (
@@ -24,6 +25,7 @@ GRID, SHEETS, BOARDS, EDGES, HEATING = (
     "Edges, joints and drains",
     "Heating pipe",
 )
+ON_EDGE_MM = 1.0  # an edge of the floor this near to a free edge of the room lies along it
 
 
 @dataclass(frozen=True)
@@ -41,7 +43,7 @@ def measure(project: Project, survey: Survey, bays: Sequence[BayFill]) -> Measur
     """Areas and lengths that the order list is counted from."""
     fills = dict(project.fills.described)
     free = sum(w.line.length_mm for r in survey.rooms for w in r.walls if w.free_edge)
-    around = sum(perimeter(ring) for r in survey.rooms for p in r.floor for ring in (p.shell, *p.holes))
+    walled = sum(_walled_mm(room) for room in survey.rooms)
     boards: dict[tuple[float, str], tuple[BoardOnTop, float]] = {}
     for bay in bays:
         board = fills.get(bay.fill, project.fills.used).board_on_top
@@ -51,10 +53,21 @@ def measure(project: Project, survey: Survey, bays: Sequence[BayFill]) -> Measur
     return Measured(
         half_up(sum(r.area_m2 for r in survey.rooms), 2),
         half_up(sum(b.area_m2 for b in bays), 2),
-        half_up((around - free) / 1000, 2),
+        half_up(walled / 1000, 2),
         half_up(free / 1000, 2),
         tuple((board, half_up(area, 2)) for board, area in boards.values()),
     )
+
+
+def _walled_mm(room: RoomOutline) -> float:
+    """Length of the edges of the floor and its cut-outs, those along free edges of the room left out."""
+    free = [w.line for w in room.walls if w.free_edge]
+    edges = [edge for p in room.floor for ring in (p.shell, *p.holes) for edge in pairs(ring)]
+    return sum(math.dist(a, b) for a, b in edges if not any(_along(line, a, b) for line in free))
+
+
+def _along(line: Segment, a: Point, b: Point) -> bool:
+    return all(segment_distance(p, line) <= ON_EDGE_MM for p in (a, b))
 
 
 @dataclass(frozen=True)
@@ -162,7 +175,8 @@ def _sheets(made: _List, project: Project, heights: Heights, measured: Measured)
     if base.on_ground and base.membrane == "no":
         sheet("damp-proof membrane", "on the base, joined to the walls'")
     given = base.separating_layer
-    if not waterproofed and (given is None or given.casefold() not in ("none", "no", "not needed")):
+    bare = given is None and all(fill_of(project, z).family == "wool" for z in project.finishes)
+    if not waterproofed and not bare and (given is None or given.casefold() not in ("none", "no", "not needed")):
         if given is None:
             what = "separating layer on the whole base, turned up at the walls"
             made.assumed["layer"] = Assumed(what, "yes", "", PRACTICE, "base: separating layer", "order list")

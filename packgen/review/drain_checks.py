@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from packgen.core import figures
 from packgen.core.finding import Finding
-from packgen.core.plane import Polygon, bounds, centroid, contains, segment_distance
+from packgen.core.plane import Point, Polygon, Segment, bounds, centroid, contains, pairs, segment_distance
 from packgen.core.surface import level_at
 from packgen.core.worked import FILE, PRACTICE
 from packgen.heights.settle import fill_of
@@ -82,8 +82,16 @@ def _surface_at(job: Job, cuts: list[CutOut]) -> float:
     if cuts[0].kind == "drain":
         return job.finished_at(centroid(cuts[0].shape))
     walls = [w.line for r in job.survey.rooms for w in r.walls]
-    off = [p for p in corners if min(segment_distance(p, wall) for wall in walls) > AT_WALL_MM]
+    sides = [side for c in cuts for side in pairs(c.shape.shell)]
+    off = [end for a, b in sides if _off((a, b), walls) for end in (a, b)]
     return min(job.finished_at(p) for p in off or corners)
+
+
+def _off(side: tuple[Point, Point], walls: list[Segment]) -> bool:
+    """Whether there is floor beyond a side: its middle lies at no wall, though its ends may."""
+    (x0, y0), (x1, y1) = side
+    middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+    return min(segment_distance(middle, wall) for wall in walls) > AT_WALL_MM
 
 
 def _cuts_of(job: Job, drain: Drain) -> list[CutOut]:

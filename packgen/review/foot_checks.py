@@ -19,10 +19,10 @@ def foot_on_pipe(job: Job) -> Iterator[Finding]:
     """Feet on a service or nearer than the clear distance: one finding a service and kind."""
     for run in job.layout.services:
         service = job.service(run.name)
-        clashes = [c for c in job.layout.foot_clashes if c.service == run.name]
-        saddle = service is not None and service.saddle == "yes"
-        on = [c for c in clashes if c.gap_mm < 0 and run.heating and not saddle]
-        near = [c for c in clashes if c not in on]
+        clashes = job.clashes.get(run.name, [])
+        stops = run.heating and not (service is not None and service.saddle == "yes")
+        on = [c for c in clashes if stops and c.gap_mm < 0]
+        near = [c for c in clashes if not stops or c.gap_mm >= 0]
         if on:
             yield _feet(job, run.name, on, True)
         if near:

@@ -152,7 +152,7 @@ def pipe_cover(job: Job) -> Iterator[Finding]:
 def pipe_blocks_rail(job: Job) -> Iterator[Finding]:
     """Rails that do not pass over a service: one finding a service, the tightest crossing named."""
     for run in job.layout.services:
-        tight = [c for c in job.heights.crossings if c.service == run.name and c.free_mm < 0]
+        tight = [c for c in job.crossings.get(run.name, ()) if c.free_mm < 0]
         if not tight:
             continue
         worst = min(tight, key=lambda c: c.free_mm)

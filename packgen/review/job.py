@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import datetime
-import math
 from dataclasses import dataclass
 from functools import cached_property
+
+import numpy as np
 
 from packgen.core import figures
 from packgen.core.plane import Point, Polygon, contains
 from packgen.core.surface import level_at
-from packgen.heights.model import DoorStep, Heights, LegSetting, ZoneTop
-from packgen.layout.model import Layout, Node
+from packgen.heights.model import DoorStep, Heights, LegSetting, RailOverService, ZoneTop
+from packgen.layout.model import FootClash, Layout, Node
 from packgen.project.model import Project
 from packgen.project.room_model import Opening, Service
 from packgen.project.work_model import Fill, Zone
@@ -72,6 +73,22 @@ class Job:
         return {leg.node: leg for leg in self.heights.legs}
 
     @cached_property
+    def crossings(self) -> dict[str, list[RailOverService]]:
+        """Rails over each service, tightest first."""
+        found: dict[str, list[RailOverService]] = {}
+        for c in self.heights.crossings:
+            found.setdefault(c.service, []).append(c)
+        return found
+
+    @cached_property
+    def clashes(self) -> dict[str, list[FootClash]]:
+        """Feet on or near each service."""
+        found: dict[str, list[FootClash]] = {}
+        for c in self.layout.foot_clashes:
+            found.setdefault(c.service, []).append(c)
+        return found
+
+    @cached_property
     def doors(self) -> dict[str, Door]:
         return {d.name: d for room in self.survey.rooms for d in room.doors}
 
@@ -102,10 +119,15 @@ class Job:
     def near(self, at: Point) -> str:
         """A place in words: the node beside it, else its distances from corner 1's two walls."""
         if self.layout.nodes:
-            node = min(self.layout.nodes, key=lambda n: (math.dist(n.at, at), n.id))
-            if math.dist(node.at, at) <= self.project.kit.module:
-                return node.id
+            far = np.hypot(*(self._feet - at).T)
+            beside = min(self.layout.nodes[i].id for i in np.flatnonzero(far == far.min()))
+            if far.min() <= self.project.kit.module:
+                return beside
         return self.taped(at, "into the room")
+
+    @cached_property
+    def _feet(self) -> np.ndarray:
+        return np.array([n.at for n in self.layout.nodes])
 
     def taped(self, at: Point, into: str = "from wall 1") -> str:
         """A place by its distances in its room, which is named where there are several."""

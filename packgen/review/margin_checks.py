@@ -124,7 +124,7 @@ def legs(job: Job) -> Iterator[Finding]:
 def crossings(job: Job) -> Iterator[Finding]:
     near = limit("margin_mm").value
     for run in job.layout.services:
-        tight = min((c for c in job.heights.crossings if c.service == run.name), key=lambda c: c.free_mm, default=None)
+        tight = min(job.crossings.get(run.name, ()), key=lambda c: c.free_mm, default=None)
         if tight is not None and 0 <= tight.free_mm <= near:
             service = job.service(run.name)
             yield _close(

@@ -13,9 +13,11 @@ from packgen.trade.amounts import amount
 
 
 def stop_line(after: str, edges: Sequence[Segment], bags_used: int, layout: Layout) -> StopLine:
-    """A stop line along edges of bays, after the bay of that name."""
+    """A stop line along edges of bays, after the bay of that name; without edges where its room is full."""
     pieces = _joined(edges)
-    return StopLine(after, tuple(pieces), sum(p.length_mm for p in pieces), _in_words(pieces, layout), bags_used)
+    room = next((b.room for b in layout.bays if b.name == after), "")
+    says = _in_words(pieces, layout) or f"the end of {room}"
+    return StopLine(after, tuple(pieces), sum(p.length_mm for p in pieces), says, bags_used)
 
 
 def _joined(edges: Sequence[Segment]) -> list[Segment]:

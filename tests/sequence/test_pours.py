@@ -8,6 +8,7 @@ import shapely
 from packgen.plan import Plan
 from packgen.sequence.pace import drum_in
 from packgen.sequence.pours import bags_for, fill_named
+from packgen.sequence.stop_lines import stop_line
 
 
 def test_litres_are_sums_of_printed_rows(plan: Plan) -> None:
@@ -95,3 +96,10 @@ def test_bags_are_rounded_up_once_a_pour(plan_of) -> None:  # type: ignore[no-un
 )
 def test_a_drum_is_read_from_the_item(item: str, litres: float | None) -> None:
     assert drum_in(item) == litres
+
+
+def test_a_day_that_fills_a_room_ends_at_its_end(plan_of) -> None:  # type: ignore[no-untyped-def]
+    layout = plan_of("07-school-exercise-bay").layout
+    stop = stop_line(layout.bays[0].name, (), 4, layout)
+    assert stop.says == "the end of bay"
+    assert stop.length_mm == 0

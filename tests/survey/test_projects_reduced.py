@@ -83,3 +83,15 @@ def test_a_second_room_lies_beside_the_first() -> None:
     assert second.doors == ()
     keys = [w.key for r in (first, second) for w in r.worked]
     assert len(keys) == len(set(keys))
+
+
+def test_what_stands_as_near_to_a_wall_as_a_tape_errs_leaves_no_crack() -> None:
+    """Wall 3 of the terrace is taped 6003 and wall 1 6000: a channel to 6000 ends at the wall; so does a pillar."""
+    channel = ("along: wall 1, from: 1700, to: 4300", "along: wall 3, from: 0, to: 6000")
+    (room,) = surveyed("05-terrace-with-falls", lambda t: t.replace(*channel)).rooms
+    (floor,) = room.floor
+    assert len(floor.shell) == 4
+    pillar = "    obstacles:\n      - {name: pillar, from: [5700, 1000], to: [5998, 1300]}\n    free edges:"
+    (room,) = surveyed("05-terrace-with-falls", lambda t: t.replace("    free edges:", pillar)).rooms
+    (pillar_shape,) = [c.shape for c in room.cut_outs if c.kind == "obstacle"]
+    assert max(x for x, _ in pillar_shape.shell) == pytest.approx(max(x for x, _ in room.corners), abs=0.5)

@@ -161,7 +161,8 @@ def _book(case: Case, blanks: Blanks) -> Iterator[tuple[Block, ...]]:
 
 def _closing_words(blank: Blank) -> str:
     if blank.kind == "misclosure":
-        return "Misclosure: the book ends"
+        last = blank.id.partition("/")[2]
+        return f"Misclosure{f', closing with {last}' if last else ''}: the book ends"
     return f"Correction of readings from {blank.id.split('/')[-1]}"
 
 
@@ -219,14 +220,14 @@ def _leg_columns(case: Case, blanks: Blanks) -> tuple[FormColumn, ...]:
     if falling:
         columns += [FormColumn("down the fall", 16, "number", "m"), FormColumn("rail top there", 31, "write")]
     else:
-        columns.append(FormColumn("base", 32, "write", "from your level book"))
+        columns.append(FormColumn("base", 32, "write", "from your level book" if case.setups else "given"))
     columns += [FormColumn("leg", 32, "write", "mm")]
     used = sum(c.width_mm for c in columns)
     return (*columns, FormColumn("parts: tick one", 178 - used))
 
 
 def _leg_row(case: Case, leg: CaseLeg, blanks: Blanks) -> FormRow:
-    base = Cell("", "copy") if f"level/{leg.spot}" in blanks else Cell(f"{level(leg.base_mm, case.datum)}, given")
+    base = Cell("", "copy") if f"level/{leg.spot}" in blanks else Cell(level(leg.base_mm, "").strip())
     cells = [Cell(leg.node)]
     if not case.fall_per_m:
         cells.append(base)

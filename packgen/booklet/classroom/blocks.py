@@ -18,6 +18,7 @@ LINE_MM = 4.5
 PURPOSE_MM = 5.3  # a further line of the sentence under the title
 WORKING_LEAST_MM = 60.0  # a box for the working is 60 by 160 at least
 CHECK_MM = 8.5  # the line below it
+SLACK_MM = 3.0  # left free where a box takes the rest of a page: texts wrap a little differently than measured
 FORM_ROW_MM = 9.2
 SQUARE_MM = 5
 TICKS_MM = 110.0
@@ -231,7 +232,7 @@ class Flow:
             if not page:
                 continue
             boxes = sum(isinstance(b, Working) for b in page)
-            spare = max(0.0, self.room_mm - sum(b.height_mm for b in page))
+            spare = max(0.0, self.room_mm - SLACK_MM - sum(b.height_mm for b in page))
             more = spare / boxes if boxes else 0.0
             out.append(tuple(_grown(b, more, spare) for b in page))
         return out

@@ -74,12 +74,15 @@ def _words(blanks: Sequence[Blank]) -> Table:
     rows = [
         ("height of collimation", "height of the laser line above the datum"),
         ("backsight, foresight", "first reading of a set-up on a point of known level; last reading before a move"),
+        ("misclosure", "what is missing when the book comes back to the datum"),
         ("rail top", "top of the rail, on which the board or the straightedge lies"),
         ("leg", "from the base to the top of the rail"),
         ("mean depth", "average over the area: 1 mm on 1 m² is 1 L"),
         ("settles, waste", "how far loose fill sinks when rapped; what stays in the bucket"),
     ]
-    wanted = [r for r in rows if r[0] not in ("mean depth", "settles, waste") or "volume" in kinds]
+    booked = {"height of collimation", "misclosure", "correction", "level"} & kinds
+    filled = ("mean depth", "settles, waste")
+    wanted = [r for r in rows if ("volume" in kinds if r[0] in filled else booked if r in rows[:3] else True)]
     return Table(
         (Column("", width_mm=42), Column("")),
         tuple(Row(r, "light" if i else "") for i, r in enumerate(wanted)),
@@ -117,6 +120,7 @@ def bay_sheet(case: Case) -> Sheet:
     )
 
 
+PAPER = "The paper"
 CHECKS = {
     "Level book": (
         "Every level says above or below",
@@ -138,7 +142,7 @@ CHECKS = {
         "Settling and waste are multiplied in",
         "Bags are whole, rounded up once a pour",
     ),
-    "The paper": (
+    PAPER: (
         "Working is shown for every answer",
         "Every answer has its unit",
         "A check is written under each box of working",
@@ -147,8 +151,9 @@ CHECKS = {
 }
 
 
-def exchange_sheet() -> Sheet:
-    """The check of another's paper: ticks only."""
+def exchange_sheet(blanks: Sequence[Blank]) -> Sheet:
+    """The check of another's paper: ticks only, for the tasks that are asked."""
+    asked = {WHERE.get(b.kind, "Fill") for b in blanks}
     columns = (
         Column("", width_mm=122),
         Column("yes", "tick", 18),
@@ -158,6 +163,7 @@ def exchange_sheet() -> Sheet:
     tables = tuple(
         Table(columns, tuple(Row((text, "", "", ""), "light") for text in texts), title)
         for title, texts in CHECKS.items()
+        if title == PAPER or title in asked
     )
     return Sheet(
         slug="exchange",

@@ -104,7 +104,7 @@ def sheets_of(version: Version, settings: Settings, level: int) -> tuple[Sheet, 
 def alike_said(made: ClassSet) -> tuple[str, ...]:
     """The spread of difficulty, a line each."""
     return tuple(
-        f"{name}: {plain(low)} in all" if low == high else f"{name}: {plain(low)} to {plain(high)}"
+        f"{name}: {plain(low)} in each" if low == high else f"{name}: {plain(low)} to {plain(high)}"
         for name, low, high in spread_of(made)
     )
 

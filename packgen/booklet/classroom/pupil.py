@@ -30,7 +30,7 @@ def pupil_sheets(
     ]
     if case.legs:
         made.append(bay_sheet(case))
-    made.append(exchange_sheet())
+    made.append(exchange_sheet(blanks))
     if len(made) % 2:
         made.insert(len(made) - 1, room_sheet())
     return tuple(made)

@@ -82,7 +82,8 @@ def _readings(plan: Plan, case: Case, given: Mapping[str, float], agreed: tuple[
             flow.add(Heading("Given of the book"), Said(known))
     else:
         for setup in levels.setups:
-            flow.add(Heading("Levels of the base, given"), TableBlock(_grid(levels, setup, case)))
+            below = f"Levels of the base, given: mm below {case.datum}, unless above is said"
+            flow.add(Heading(below), TableBlock(_grid(levels, setup, case)))
     if agreed:
         flow.add(*agreed)
     flow.add(Squares())
@@ -101,13 +102,14 @@ def _readings(plan: Plan, case: Case, given: Mapping[str, float], agreed: tuple[
     )
 
 
-def _setup(levels: Levels, setup: SetUp, case: Case) -> tuple[Heading, Said, TableBlock]:
+def _setup(levels: Levels, setup: SetUp, case: Case) -> tuple[Block, ...]:
     words = [f"Starts on {setup.start_on.point}: backsight {plain(setup.start_on.reading)}."]
     if setup.leave_on is not None:
         words.append(f"Leaves on {setup.leave_on.point}: foresight {plain(setup.leave_on.reading)}.")
     if setup.close_on is not None:
         words.append(f"Closes on {setup.close_on.point}: foresight {plain(setup.close_on.reading)}.")
-    return Heading(f"Set-up {setup.name}"), Said((" ".join(words),)), TableBlock(_grid(levels, setup, case))
+    head = (Heading(f"Set-up {setup.name}"), Said((" ".join(words),)))
+    return (*head, TableBlock(_grid(levels, setup, case))) if setup.readings else head
 
 
 def _grid(levels: Levels, setup: SetUp, case: Case) -> Table:
@@ -137,8 +139,7 @@ def _figure(value: float | None, case: Case) -> str:
         return ""
     if case.setups:
         return plain(value)
-    side = "above" if value > 0 else "below"
-    return f"{plain(abs(value))} {side}" if value else "0"
+    return f"{plain(value)} above" if value > 0 else plain(-value)
 
 
 def _known(case: Case, given: Mapping[str, float]) -> tuple[str, ...]:

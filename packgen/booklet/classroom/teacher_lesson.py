@@ -27,17 +27,16 @@ EACH_ROUND = 5
 
 
 def lesson_sheets(made: ClassSet, settings: Settings, plan: Plan) -> tuple[Sheet, ...]:
-    """Lesson plan, material, safety, taking down."""
+    """Lesson plan and material."""
     flow = Flow()
     flow.add(TableBlock(_minutes(made, settings)))
     flow.add(TableBlock(_stations(plan)))
     flow.add(TableBlock(_material(made, settings, plan)))
-    flow.add(Heading("Safety for a class"), Said(_safety(plan)))
     pages = flow.finished()
     return tuple(
         Sheet(
             slug="lesson" if n == 1 else f"lesson-{n}",
-            title="Lesson, material, safety",
+            title="Lesson and material",
             purpose="Minutes are a proposal: they follow the marks of each task.",
             template="class-blocks.html",
             view={"blocks": page},
@@ -49,16 +48,17 @@ def lesson_sheets(made: ClassSet, settings: Settings, plan: Plan) -> tuple[Sheet
 
 
 def down_sheet(made: ClassSet, plan: Plan) -> Sheet:
-    """Taking down, and the bounds of varying that the file leaves to the trade's habits."""
+    """Safety, taking down, and the bounds of varying that the file leaves to the trade's habits."""
+    blocks = (Heading("Safety for a class"), Said(_safety(plan)), TableBlock(_take_down(plan)))
     rows = tuple((a.what, f"{a.value} {a.unit}", a.overrule or "fixed") for a in bounds_assumed(made.base))
     heads = ("bound of varying", "taken", "overruled by")
     grid = Grid("Bounds", heads, (86.0, 32.0, 60.0), rows, "Bounds that the file does not state: common practice")
     return Sheet(
         slug="down",
-        title="Taking down, and bounds",
-        purpose="What goes back where after the lesson; how far the versions were varied.",
+        title="Safety, taking down, bounds",
+        purpose="Before the lesson, after it, and how far the versions were varied.",
         template="class-down.html",
-        view={"blocks": (TableBlock(_take_down(plan)),), "lead": "", "grids": (grid,), "after": ()},
+        view={"blocks": blocks, "lead": "", "grids": (grid,), "after": ()},
     )
 
 

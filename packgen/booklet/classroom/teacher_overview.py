@@ -135,10 +135,10 @@ def spread_of(made: ClassSet) -> tuple[tuple[str, float, float], ...]:
 def _alike(made: ClassSet) -> Table:
     rows: list[tuple[str, str]] = []
     for name, low, high in spread_of(made):
-        text = f"{plain(low)} in all" if low == high else f"{plain(low)} to {plain(high)}"
+        text = f"{plain(low)} in each" if low == high else f"{plain(low)} to {plain(high)}"
         rows.append((name, text))
     holds = sorted({h for v in made.versions for h in v.difficulty.holds})
-    rows.append(("holds", f"{listed(holds)} in all" if holds else "none"))
+    rows.append(("holds", f"{listed(holds)} in each" if holds else "none"))
     half = (len(rows) + 1) // 2
     cells = [(*rows[i], *(rows[half + i] if half + i < len(rows) else ("", ""))) for i in range(half)]
     columns = (Column("", width_mm=46), Column("", width_mm=40), Column("", width_mm=46), Column("", width_mm=46))
@@ -150,7 +150,7 @@ def _alike(made: ClassSet) -> Table:
 def seeds_said(made: ClassSet) -> tuple[str, ...]:
     """How many seeds were tried and kept, why others were thrown away, which mistakes are not told apart."""
     tally = made.tally
-    lines = [f"{tally.tried} seeds tried, {tally.kept} kept."]
+    lines = [f"Seeds tried: {tally.tried}, kept: {tally.kept}."]
     if tally.thrown:
         told = "; ".join(f"{why} ({n})" for why, n in tally.thrown[:8])
         more = sum(n for _, n in tally.thrown[8:])

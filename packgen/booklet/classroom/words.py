@@ -8,12 +8,13 @@ from packgen.core.figures import level, listed, plain
 from packgen.exercise.model import Blank, Case, CaseFill, CaseSetUp
 from packgen.exercise.settings import Settings
 from packgen.plan import Plan
+from packgen.survey.model import RoomOutline
 
 
 def situation(plan: Plan, case: Case, settings: Settings) -> tuple[str, ...]:
     """The task in short sentences."""
     project = plan.project
-    room = plan.survey.rooms[0]
+    room = room_of(plan, case)
     walls = listed([plain(w.taped_mm) for w in room.walls], "and", 30)
     others = f" Zone {case.zone} only." if len(plan.heights.zones) > 1 else ""
     aim = f"{project.project.aim[:1].upper()}{project.project.aim[1:]}." if project.project.aim else ""
@@ -35,6 +36,13 @@ def situation(plan: Plan, case: Case, settings: Settings) -> tuple[str, ...]:
         )
         if line
     )
+
+
+def room_of(plan: Plan, case: Case) -> RoomOutline:
+    """The room in which the legs are asked."""
+    asked = {leg.node for leg in case.legs}
+    names = [n.room for n in plan.layout.nodes if n.id in asked]
+    return next((r for r in plan.survey.rooms if r.name in names[:1]), plan.survey.rooms[0])
 
 
 def finished(case: Case) -> str:

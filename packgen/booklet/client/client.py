@@ -21,7 +21,7 @@ def section(plan: Plan) -> Section:
     does_not = Desk(
         (Column("the client does not", width_mm=112), Column("until")), tuple(Row(r, "light") for r in _does_not(plan))
     )
-    return Section("client", "The client: to do and not to do", (Rows(_does(plan)), Rows(does_not)))
+    return Section("client", "What the client does", (Rows(_does(plan)), Rows(does_not)))
 
 
 def _does(plan: Plan) -> Table:

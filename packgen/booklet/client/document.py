@@ -4,26 +4,25 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from markupsafe import Markup
-
 from packgen.booklet.client.blocks import HEAD_MM, MISSING, drawn_mm
 from packgen.booklet.client.dense import Desk
+from packgen.booklet.client.plans import small_plan
 from packgen.booklet.client.price import total_words
 from packgen.booklet.client.refs import number_of
-from packgen.booklet.client.tables import by_zone, finished_words, holds_words, pairs
-from packgen.booklet.drawing.canvas import THIN
-from packgen.booklet.drawing.plan_view import plan_view, scale_bar
-from packgen.booklet.drawing.walls import cut_outs, names, walls
+from packgen.booklet.client.tables import by_zone, finished_words, holds_words, pairs, within_lines
 from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import counted, fills_in_use, pack_word
-from packgen.booklet.rows import BODY_MM, Column, Row, Table
+from packgen.booklet.rows import BODY_MM, SHEET_MM, SIDE_MM, Column, Row, Table
 from packgen.booklet.sign import sign_of
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import day, listed, number, plain, whole
 from packgen.core.finding import GATES, gate_holds
 from packgen.plan import Plan
 
-LEAST_MODULE_MM = 2.5  # paper between rails below which they are left out
+NAME_MM = 116.0  # for name and address beside the logo
+NO_CONTRACTOR = f"Contractor: {MISSING} in the project file"
+DATA_NAME_MM = 30.0
+DATA_LINES, KEY_LINES = 2, 2  # of a value on this page at most; the sections have all of it
 LETTERHEAD_MM, NO_LETTERHEAD_MM = 24.0, 12.0
 DATA_MM, PLAN_MM = 104.0, (70.0, 66.0)
 CONTENTS_LINE_MM, CONTENTS_HEAD_MM = 4.2, 11.5
@@ -41,10 +40,10 @@ class Key:
     section: str
 
 
-def view(plan: Plan, contents: tuple[tuple[str, str, str, int], ...]) -> dict[str, object]:
-    """What the template gets. contents: (number, title, anchor, sheet) of each section."""
+def view(plan: Plan, contents: tuple[tuple[str, str, str, int], ...], less_mm: float) -> dict[str, object]:
+    """What the template gets. contents: (number, title, anchor, sheet) of each section; less_mm: lost to the head."""
     data = _data(plan)
-    plan_drawn = _plan(plan)
+    plan_drawn = small_plan(plan, *PLAN_MM)
     lines = -(-sum(lines_of(f"{n} {title}, {at}", 9, CONTENTS_MM) for n, title, _, at in contents) // COLUMNS)
     top_mm = max(data.height_mm, drawn_mm(plan_drawn)) + 1.0
     revisions = _revisions(plan)
@@ -53,29 +52,16 @@ def view(plan: Plan, contents: tuple[tuple[str, str, str, int], ...]) -> dict[st
     info = plan.project.project
     party = info.contractor
     return {
-        "contractor": party.name if party else f"Contractor: {MISSING} in the project file",
-        "address": (party.address or f"address: {MISSING}") if party else "",
+        "contractor": within_lines(party.name, 1, NAME_MM, 14, True) if party else NO_CONTRACTOR,
+        "address": within_lines(party.address or f"address: {MISSING}", 3, NAME_MM) if party else "",
         "has_logo": bool(party and party.logo),
         "tall": party is not None,
         "data": data,
         "plan": plan_drawn,
-        "keys": _fitting(_keys(plan), BODY_MM - used),
+        "keys": _fitting(_keys(plan), BODY_MM - less_mm - used),
         "revisions": revisions,
         "contents": contents,
     }
-
-
-def _plan(plan: Plan) -> Markup:
-    """The floor with its walls, doors and rails, small."""
-    view = plan_view(plan, *PLAN_MM)
-    if view.scale <= plan.project.kit.module / LEAST_MODULE_MM:
-        for rail in plan.layout.rails:
-            view.line(rail.start, rail.end, THIN, taken=False)
-    cut_outs(view, plan)
-    walls(view, plan)
-    names(view, plan)
-    scale_bar(view, check=False)
-    return view.canvas.svg(f"Plan of the floor with its doors, wall 1 on top, scale 1 to {view.scale}")
 
 
 def _data(plan: Plan) -> Table:
@@ -90,13 +76,14 @@ def _data(plan: Plan) -> Table:
         ("rooms", _rooms(plan)),
         ("plan sign", f"{sign_of(plan)}, as on the work pack for the site"),
     ]
-    table = pairs(rows, "", 30.0)
+    value_mm = DATA_MM - DATA_NAME_MM - SIDE_MM
+    table = pairs([(name, within_lines(says, DATA_LINES, value_mm)) for name, says in rows], "", DATA_NAME_MM)
     return Desk(table.columns, table.rows, "", DATA_MM)
 
 
 def _revisions(plan: Plan) -> Table:
     info = plan.project.project
-    given = f"{info.client}, client" if info.client else ""
+    given = within_lines(f"{info.client}, client", 2, 53.0) if info.client else ""
     first = Row((info.revision or "none", day(info.date), f"plan {sign_of(plan)}; changes: {MISSING}", given))
     columns = (
         Column("revision", "write", 18),
@@ -124,8 +111,9 @@ def _fitting(keys: tuple[Key, ...], room_mm: float) -> Table:
 
 
 def _key_table(keys: tuple[Key, ...]) -> Table:
-    rows = [Row((k.name, k.says, str(number_of(k.section))), "light") for k in keys]
     columns = (Column("looked for", width_mm=40), Column("in this plan"), Column("section", "number", 17))
+    says_mm = SHEET_MM - 40 - 17 - SIDE_MM
+    rows = [Row((k.name, within_lines(k.says, KEY_LINES, says_mm), str(number_of(k.section))), "light") for k in keys]
     return Desk(columns, tuple(rows))
 
 

@@ -9,15 +9,14 @@ from typing import TypeVar
 from markupsafe import Markup
 
 from packgen.booklet.client.blocks import Block, Drawing, Either, Section, Text, drawn_mm
+from packgen.booklet.client.plans import depth_map, floor_plan, shows_rails
 from packgen.booklet.client.refs import see
-from packgen.booklet.drawing.depth_plan import depth_plan
 from packgen.booklet.drawing.plan_view import plan_view
 from packgen.booklet.drawing.section import Section as Detail
 from packgen.booklet.drawing.section import all_sections
 from packgen.booklet.facts import first_upper
 from packgen.booklet.moisture_points import test_points
 from packgen.booklet.rows import SHEET_MM
-from packgen.booklet.small_plans import below_plan
 from packgen.core.figures import number, plain, whole
 from packgen.plan import Plan
 
@@ -36,15 +35,16 @@ def section(plan: Plan) -> Section:
     told = "; ".join(f"{n} {title}" for n, title in enumerate(titles, 1))
     blocks: list[Block] = [Text(f"Drawings: {told}. Wall 1 on top, true scale, from the plan of the work pack.")]
     tests = "; numbers in circles: moisture test points" if points else ""
+    shown = tests if shows_rails(plan, SMALL_MM[0]) else ", too near to each other to be drawn at this scale"
     module = plain(plan.project.kit.module)
-    caption = f"Drawing 1. {number(len(plan.layout.rails))} rails on lines {module} apart{tests}. Wall 1 on top."
-    blocks.append(_sized(plan, partial(below_plan, plan, points), caption))
+    caption = f"Drawing 1. {number(len(plan.layout.rails))} rails on lines {module} apart{shown}. Wall 1 on top."
+    blocks.append(_sized(plan, partial(floor_plan, plan, points), caption))
     for n, detail in enumerate(details, 2):
         high = drawn_mm(detail.drawing)
         caption = f"Drawing {n}. {detail.title}. Scale 1:{detail.scale}. {first_upper(detail.sums)}."
         blocks.append(Drawing(_fixed(detail.drawing), _fixed(high), caption, high, high))
     caption = f"Drawing {len(details) + 2}. {_depth_caption(plan)}"
-    blocks.append(_sized(plan, lambda mm: depth_plan(plan, SHEET_MM, mm)[0], caption, DEPTH_KEY_MM))
+    blocks.append(_sized(plan, partial(depth_map, plan), caption, DEPTH_KEY_MM))
     return Section("drawings", "Drawings", tuple(blocks))
 
 

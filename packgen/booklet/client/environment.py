@@ -18,7 +18,7 @@ def section(plan: Plan) -> Section:
     """One table."""
     rows = [Row(cells, "light") for cells in _rows(plan)]
     columns = (Column("what", width_mm=42), Column("how much, and how reckoned"), Column("where it goes", width_mm=62))
-    return Section("environment", "Environment, waste and water", (Rows(Desk(columns, tuple(rows))),))
+    return Section("environment", "Environment and waste", (Rows(Desk(columns, tuple(rows))),))
 
 
 def _rows(plan: Plan) -> Iterator[tuple[str, str, str]]:

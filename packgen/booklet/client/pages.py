@@ -36,9 +36,9 @@ class Page:
     begins: list[str] = field(default_factory=list)
 
 
-def flow(sections: Sequence[Section], first: int) -> tuple[Page, ...]:
-    """All sections one after the other, numbered from `first`."""
-    run = _Run()
+def flow(sections: Sequence[Section], first: int, room_mm: float = ROOM_MM) -> tuple[Page, ...]:
+    """All sections one after the other, numbered from `first`, on pages with so much room."""
+    run = _Run(room_mm)
     for number, section in enumerate(sections, first):
         run.section(Heading(section.key, number, section.title), section.blocks)
     run.end()
@@ -46,9 +46,9 @@ def flow(sections: Sequence[Section], first: int) -> tuple[Page, ...]:
 
 
 class _Run:
-    def __init__(self) -> None:
+    def __init__(self, room_mm: float) -> None:
         self.pages = [Page()]
-        self.left = ROOM_MM
+        self.room = self.left = room_mm
         self.waiting: list[tuple[str, Drawing]] = []
         self.key = ""
 
@@ -94,12 +94,12 @@ class _Run:
         table = block.table
         if not table.rows:
             return
-        if block.whole and table.height_mm <= ROOM_MM:
+        if block.whole and table.height_mm <= self.room:
             self._room_for(table.height_mm)
             self._add(block)
             return
         self._room_for(min(least_of(table), table.height_mm))
-        parts = _no_orphans(table, self.left)
+        parts = _no_orphans(table, self.left, self.room)
         for k, part in enumerate(parts):
             if k:
                 self._turn()
@@ -138,7 +138,7 @@ class _Run:
     def _turn(self) -> None:
         """A new page; what waits goes to its head as far as there is room."""
         self.pages.append(Page())
-        self.left = ROOM_MM
+        self.left = self.room
         key = self.key
         while self.waiting:
             self.key, block = self.waiting[0]
@@ -174,13 +174,13 @@ def _least_after(after: Sequence[Block]) -> float:
     return need
 
 
-def _no_orphans(table: Table, left: float) -> tuple[Table, ...]:
+def _no_orphans(table: Table, left: float, full: float) -> tuple[Table, ...]:
     """The table in parts, the last one with more than a single low row."""
-    parts = parted(table, left + GAIN_MM, ROOM_MM + GAIN_MM)
+    parts = parted(table, left + GAIN_MM, full + GAIN_MM)
     room = left
     while len(parts) > 1 and len(parts[-1].rows) == 1 and table.row_mm(parts[-1].rows[0]) < TALL_ROW_MM:
         room -= STEP_MM
-        tried = parted(table, room + GAIN_MM, ROOM_MM + GAIN_MM)
+        tried = parted(table, room + GAIN_MM, full + GAIN_MM)
         if len(tried) > len(parts) or room < least_of(table):
             break
         parts = tried

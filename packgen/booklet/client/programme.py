@@ -34,7 +34,7 @@ class Span:
 def section(plan: Plan) -> Section:
     """Bars, and what moves the dates."""
     blocks: list[Block] = [
-        Rows(_table(plan)),
+        Rows(_table(plan), whole=True),
         Text(_moves(plan)),
     ]
     return Section("programme", "Programme", tuple(blocks))

@@ -34,7 +34,7 @@ def _signs(plan: Plan) -> Table:
             held = ""
             if k == 0:
                 held = f"held by {listed([str(n) for n in open_of[gate]], most=4)}" if open_of[gate] else "open"
-            rows.append(Row((gate if k == 0 else "", held, what, "", "", ""), "light" if k == 0 else ""))
+            rows.append(Row((gate if k == 0 else "", held, what, "", "", ""), "light" if k == 0 else "", keep=k > 0))
     columns = (
         Column("before", width_mm=22),
         Column("holds now", width_mm=24),

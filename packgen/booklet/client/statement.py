@@ -29,12 +29,16 @@ from packgen.booklet.client import (
     variations,
 )
 from packgen.booklet.client.blocks import Drawn, Heading, Laid, Section, Shown, resolved
-from packgen.booklet.client.pages import Page, flow
+from packgen.booklet.client.pages import ROOM_MM, Page, flow
+from packgen.booklet.drawing.labels import width
 from packgen.booklet.sheet import Sheet
+from packgen.booklet.textsize import POINT_MM, lines_of, printable
 from packgen.core.figures import listed
 from packgen.plan import Plan
 
 MOST_SHEETS, MOST_RANK = 14, 5
+BESIDE_MM, LEAST_BESIDE_MM = 64.0, 60.0  # for the project beside the longest title in one line; in several
+TITLE_LINE_MM, NAME_LINE_MM, NAME_TOP_MM = 8.5, 4.5, 3.3
 TITLE = "Method statement"
 MODULES: dict[str, ModuleType] = {
     module.__name__.rsplit(".", 1)[1]: module
@@ -49,15 +53,27 @@ PURPOSE = "The job on one page: parties, figures, what is open, and the section 
 def sheets(plan: Plan, keys: Sequence[str]) -> tuple[Sheet, ...]:
     """The first page, section 1, and the pages of the others. keys: modules of this room, the first page first."""
     sections = [_section(plan, key) for key in keys[1:]]
-    pages = _within(sections)
+    lost = head_more_mm(plan)
+    pages = _within(sections, ROOM_MM - lost)
     return (_first(plan, sections, pages), *_pages(sections, pages))
 
 
-def _within(sections: Sequence[Section]) -> tuple[Page, ...]:
+def head_more_mm(plan: Plan) -> float:
+    """What a long project name takes from the pages: it stands beside the title, which then may take two lines."""
+    info = plan.project.project
+    revision = f"revision {info.revision}" if info.revision else ""
+    text = " · ".join(part for part in (info.name, info.reference, revision) if part)
+    if width(printable(text), 10 * POINT_MM) <= BESIDE_MM:
+        return 0.0
+    lines = lines_of(printable(text), 10, LEAST_BESIDE_MM)
+    return max(TITLE_LINE_MM, NAME_TOP_MM + lines * NAME_LINE_MM - TITLE_LINE_MM)
+
+
+def _within(sections: Sequence[Section], room_mm: float) -> tuple[Page, ...]:
     """The pages, in short form as far as it takes to stay within the sheets."""
     pages: tuple[Page, ...] = ()
     for rank in range(MOST_RANK + 1):
-        pages = flow([replace(s, blocks=resolved(s.blocks, rank)) for s in sections], 2)
+        pages = flow([replace(s, blocks=resolved(s.blocks, rank)) for s in sections], 2, room_mm)
         if len(pages) < MOST_SHEETS:
             break
     return pages
@@ -71,7 +87,8 @@ def _section(plan: Plan, key: str) -> Section:
 def _first(plan: Plan, sections: Sequence[Section], pages: Sequence[Page]) -> Sheet:
     at = {b.key: n for n, p in enumerate(pages, 2) for b in p.blocks if isinstance(b, Heading)}
     contents = tuple((str(n), s.title, anchor(s.key), at[s.key]) for n, s in enumerate(sections, 2))
-    return Sheet("client", TITLE, PURPOSE, "client-first.html", document.view(plan, contents))
+    view = document.view(plan, contents, head_more_mm(plan))
+    return Sheet("client", TITLE, PURPOSE, "client-first.html", view)
 
 
 def _pages(sections: Sequence[Section], pages: Sequence[Page]) -> list[Sheet]:

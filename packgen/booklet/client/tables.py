@@ -9,6 +9,7 @@ from packgen.booklet.client.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import fills_in_use, pack_word
 from packgen.booklet.rows import Column, Row, Table
+from packgen.booklet.textsize import lines_of
 from packgen.core.figures import level, listed, plain
 from packgen.heights.model import ZoneTop
 from packgen.plan import Plan
@@ -40,6 +41,16 @@ def rail_words(plan: Plan, zone: ZoneTop) -> str:
 def _level_words(plan: Plan, zone: ZoneTop, mm: float) -> str:
     words = level(mm, plan.project.datum.name)
     return f"{words} where the fall starts, {zone.falls_in_words}" if zone.fall_per_m else words
+
+
+def within_lines(text: str, lines: int, wide_mm: float, size_pt: float = 10.0, bold: bool = False) -> str:
+    """The text as far as so many lines of a column hold it."""
+    if lines_of(text, size_pt, wide_mm, bold) <= lines:
+        return text
+    kept = text
+    while kept and lines_of(f"{kept} ...", size_pt, wide_mm, bold) > lines:
+        kept = kept[:-1]
+    return f"{kept.rsplit(' ', 1)[0]} ..."
 
 
 def by_zone(plan: Plan, words: Sequence[str], most: int = 4) -> str:

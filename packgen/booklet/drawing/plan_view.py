@@ -26,7 +26,7 @@ from packgen.booklet.drawing.frame import BAND_MM, BAR_MM, NAME_MM, Margins, Pla
 from packgen.booklet.drawing.labels import LEAST_MM, width
 from packgen.booklet.drawing.plan_marks import MARK_MM, mark_rows
 from packgen.booklet.drawing.scale import KEYS, PARTED_AT, Strip, Window, largest, parted
-from packgen.booklet.drawing.walls import cut_outs, door_words, falls, names, side_of, wall_words, walls
+from packgen.booklet.drawing.walls import cut_outs, door_words, falls, names, room_words, side_of, wall_words, walls
 from packgen.plan import Plan
 from packgen.survey.model import RoomOutline
 
@@ -41,6 +41,8 @@ def floor_box(rooms: Sequence[RoomOutline]) -> tuple[float, float, float, float]
 SIDES = ("left", "top", "right", "bottom")
 INNER_W_MM, INNER_H_MM = 19.0, 12.0  # margins towards a neighbouring sheet
 
+SLIM = Margins(8.0, 12.0, 8.0, 12.0)  # of a small plan of several rooms: their names and wall 1
+
 
 def name_margins(
     plan: Plan, off: Mapping[str, float] | None = None, rooms: Sequence[RoomOutline] | None = None, among: bool = False
@@ -50,11 +52,15 @@ def name_margins(
     among: at the left and right names stand among what is there, between two marks.
     """
     need = dict.fromkeys(SIDES, 0.0)
+    several = len(plan.survey.rooms) > 1
     taken = off or {}
     for room in rooms or plan.survey.rooms:
         for wall in room.walls:
             side = side_of(wall)
-            here = [wall_words(wall), *(door_words(d) for d in room.doors if d.wall == wall.name)]
+            here = [
+                room_words(room, wall) if several else wall_words(wall),
+                *(door_words(d) for d in room.doors if d.wall == wall.name),
+            ]
             for lines in here:
                 wide = max(width(t, NAME_MM) for t in lines)
                 need[side] = max(need[side], wide if side in ("left", "right") else 1.3 * NAME_MM * len(lines))
@@ -178,10 +184,11 @@ def scale_bar(view: PlanView, check: bool = True, left: float | None = None) -> 
 
 def key_plan(plan: Plan, width_mm: float, height_mm: float, grid: bool = True) -> Markup:
     """The small plan for the cover: walls, doors named, cut-outs, joints, and the rails as thin lines."""
-    view = plan_view(plan, width_mm, height_mm)
+    several = len(plan.survey.rooms) > 1
+    view = plan_view(plan, width_mm, height_mm, SLIM if several else None)
     if grid and view.scale <= plan.project.kit.module / 2.5:
         for rail in plan.layout.rails:
             view.line(rail.start, rail.end, THIN, taken=False)
-    base_plan(view, plan)
+    base_plan(view, plan, doors=not several)
     scale_bar(view, check=False)
     return view.canvas.svg(f"Plan of the floor with its doors, wall 1 on top, scale 1 to {view.scale}")

@@ -9,9 +9,15 @@ from packgen.booklet.drawing.canvas import CUT, DASHED, HEAVY, arrow_head
 from packgen.booklet.drawing.frame import BAND_MM, NAME_MM, PlanView, clipped
 from packgen.booklet.drawing.labels import LEAST_MM, Label, width, wrapped
 from packgen.core.figures import plain
-from packgen.core.plane import Point, Polygon, label_point
+from packgen.core.plane import Point, Polygon, Segment, crossing, label_point
 from packgen.plan import Plan
 from packgen.survey.model import Door, RoomOutline, WallLine
+
+SHORT_MM = 12.0  # on paper: the name of a shorter wall gives way
+CROWDED = 3.0  # mm² of other ink under the name of such a wall beyond which it is left out; a name takes about 40
+
+GAPS_MM = (1.5, 4.0, 8.0, 12.0, 16.0)  # from the middle of a column or drain to its name
+SEVERAL_AT = 100  # on a smaller scale rooms side by side name wall 1 only, and columns where there is room
 
 
 def outward(wall: WallLine) -> Point:
@@ -104,14 +110,23 @@ def names(view: PlanView, plan: Plan, doors: bool = True, off: Mapping[str, floa
 
     off: paper mm outside the band that marks and dimensions take on each side; names stand among them or beyond.
     """
+    several = len(plan.survey.rooms) > 1
+    small = several and view.scale > SEVERAL_AT
     for room in plan.survey.rooms:
         for wall in room.walls:
             for door in (d for d in room.doors if doors and d.wall == wall.name):
                 mid = (_along(wall, door.line.a) + _along(wall, door.line.b)) / 2
-                _beside(view, wall, door_words(door), [mid / wall.line.length_mm], off)
+                most = CROWDED if small else math.inf
+                _beside(view, plan, wall, door_words(door), [mid / wall.line.length_mm], off, most)
+    for room in plan.survey.rooms:
         for wall in room.walls:
-            _beside(view, wall, wall_words(wall), [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9], off)
-        if len(plan.survey.rooms) > 1:
+            parts = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9]
+            if small and wall.number > 1:
+                continue
+            words = room_words(room, wall) if several and not small else wall_words(wall)
+            short = wall.line.length_mm / view.scale < SHORT_MM
+            _beside(view, plan, wall, words, parts, off, CROWDED if short else math.inf)
+        if small:
             p = label_point(Polygon(room.corners))
             if view.shows(p):
                 x, y = view.at(p)
@@ -121,8 +136,9 @@ def names(view: PlanView, plan: Plan, doors: bool = True, off: Mapping[str, floa
             p = label_point(cut.shape)
             if view.shows(p):
                 x, y = view.at(p)
-                spots = [s for gap in (1.5, 4, 8, 12, 16) for s in _ring_of(x, y, cut.name, gap)]
-                view.canvas.place(spots, clear=True)
+                near = view.scale > SEVERAL_AT
+                spots = [s for gap in GAPS_MM[: 2 if near else None] for s in _ring_of(x, y, cut.name, gap)]
+                view.canvas.place(spots, CROWDED if near else math.inf, clear=True)
 
 
 def _ring_of(x: float, y: float, text: str, gap: float) -> list[Label]:
@@ -136,14 +152,29 @@ def wall_words(wall: WallLine) -> tuple[str, ...]:
     return (wall.name, "free edge") if wall.free_edge else (wall.name,)
 
 
+def room_words(room: RoomOutline, wall: WallLine) -> tuple[str, ...]:
+    """Where rooms stand side by side wall 1, which is on top, also says whose walls these are."""
+    return (room.name, *wall_words(wall)) if wall.number == 1 else wall_words(wall)
+
+
 def door_words(door: Door) -> tuple[str, ...]:
     return wrapped(door.name, NAME_MM, 19.0)
 
 
 def _beside(
-    view: PlanView, wall: WallLine, lines: tuple[str, ...], parts: Sequence[float], off: Mapping[str, float] | None
+    view: PlanView,
+    plan: Plan,
+    wall: WallLine,
+    lines: tuple[str, ...],
+    parts: Sequence[float],
+    off: Mapping[str, float] | None,
+    most: float = math.inf,
 ) -> None:
-    """Writes lines where they are free: near the wall, then beyond what stands outside it, then inside the room."""
+    """Writes lines where they are free: near the wall, then beyond what stands outside it, then inside the room.
+
+    Never on the far side of another wall, where they would name that one. Left out where they would lie on more than
+    `most` mm² of something else.
+    """
     nx, ny = outward(wall)
     wide = max(width(t, NAME_MM) for t in lines)
     step = 1.25 * NAME_MM
@@ -157,19 +188,25 @@ def _beside(
             p = _on(wall, part * wall.line.length_mm)
             if not view.shows(p):
                 continue
-            x, y = view.at(p)
-            x, y = x + nx * reach, y + ny * reach
-            cost = view.canvas.room.cost((x - wide / 2 - 1, y - high / 2, x + wide / 2 + 1, y + high / 2))
-            if cost < least:
+            there = (p[0] + nx * reach * view.scale, p[1] + ny * reach * view.scale)
+            x, y = view.at(there)
+            cost = view.canvas.room.cost((x - wide / 2 - 1, y - high / 2, x + wide / 2 + 1, y + high / 2), least)
+            if cost < least and not _behind(plan, wall, p, there):
                 best, least = (x, y), cost
             if cost == 0:
                 break
         if least == 0:
             break
-    if best:
+    if best and least <= most:
         for k, text in enumerate(lines):
             middle = best[1] - high / 2 + (k + 0.5) * step
             view.canvas.label(Label(best[0], middle + 0.36 * NAME_MM, text, NAME_MM), clear=True)
+
+
+def _behind(plan: Plan, wall: WallLine, start: Point, end: Point) -> bool:
+    """Whether another wall stands between a wall and a place beside it."""
+    way = Segment(start, end)
+    return any(w is not wall and crossing(way, w.line) is not None for r in plan.survey.rooms for w in r.walls)
 
 
 def side_of(wall: WallLine) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from packgen.booklet.base_spots import place_words
+from packgen.booklet.base_spots import place_words, room_words
 from packgen.booklet.drawing.depth_plan import depth_plan
 from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted, widest_mm
 from packgen.booklet.sheet import Sheet
@@ -88,7 +88,7 @@ def _three(plan: Plan) -> Table:
 def place(plan: Plan, at: Point) -> str:
     """A place in words: the node there or near, and the two distances."""
     along, into = place_words(plan, at)
-    return f"{along} along wall 1, {into} into the room"
+    return f"{along} along wall 1, {into} into {room_words(plan, at)}"
 
 
 # --------------------------------------------------------------------------------- bays

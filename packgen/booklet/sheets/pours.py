@@ -76,7 +76,8 @@ def _stops(plan: Plan, pour: Pour) -> tuple[tuple[str, str], ...]:
     """Where work ends, by name: tonight's line, and the two earlier ones for trouble."""
     out = []
     if pour.stop_line is not None:
-        out.append(("Stop tonight:", f"{line_of(pour.stop_line)}, board upright on the rail."))
+        close = "board upright on the rail" if pour.stop_line.edges else "which is full: no edge to close"
+        out.append(("Stop tonight:", f"{line_of(pour.stop_line)}, {close}."))
     else:
         out.append(("Tonight:", f"the floor is full; leave by {pour.leave_by or 'the last bay'}."))
     for n, stop in enumerate(pour.earlier_stops, 1):
