@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from packgen.core.place import Place
+from packgen.core.worked import Figure
 
 Kind = Literal["stop", "caution", "note"]
 Gate = Literal["order", "base", "grid", "fill", "cover", "handover"]
@@ -50,6 +51,7 @@ class Finding:
     gate      the gate that an open stop closes; None for notes without one
     lift      "numbers": goes only when the numbers change; "paper": lifted in the project file
     cures     what to do, the cheapest first
+    number_from, limit_from   where the two figures come from; more: keys of lines of other figures in the sentence
     """
 
     kind: Kind
@@ -65,6 +67,9 @@ class Finding:
     cures: tuple[str, ...] = ()
     lifted_by: LiftedBy | None = None
     place: Place | None = None
+    number_from: Figure | None = None
+    limit_from: Figure | None = None
+    more: tuple[str, ...] = ()
 
     @property
     def open_stop(self) -> bool:

@@ -73,6 +73,17 @@ class Worked:
 
 
 @dataclass(frozen=True, slots=True)
+class By:
+    """A figure that is the result of a worked line of the plan; its sign tells above from below."""
+
+    value: float
+    key: str
+
+
+Figure = Given | By | Worked  # a figure with where it comes from
+
+
+@dataclass(frozen=True, slots=True)
 class Assumed:
     """A value the project file did not give, and how the reader overrules it."""
 

@@ -11,7 +11,7 @@ from packgen.heights.cover_lines import cover_line, depth_there, pipe_top_line, 
 from packgen.heights.part_lines import part_lines
 from packgen.heights.place_lines import base_line, spot
 from packgen.layout.model import PipeRun
-from packgen.layout.spot_lines import bar_line, spot_lines
+from packgen.layout.spot_lines import bar_line, reach_lines, spot_lines
 from packgen.plan import Plan
 from packgen.quantities.bay_lines import bay_lines
 from packgen.quantities.beds import Bed, drain_beds
@@ -25,6 +25,9 @@ class Lines:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self._found = {line.key: line for line in (*plan.worked, *plan.further)}
+        for line in (f for finding in plan.findings for f in (finding.number_from, finding.limit_from)):
+            if isinstance(line, Worked):
+                self._found.setdefault(line.key, line)
         self._parts: dict[str, Callable[[], Iterator[Worked]]] = {}
         for bay in plan.layout.bays:
             self._parts[f"bay/{bay.name}/"] = partial(self._of_bay, bay.name)
@@ -59,8 +62,8 @@ class Lines:
             where = _point(at)
             if name in self._runs and where is not None:
                 yield pipe_top_line(key, self.plan.project, self.plan.survey, self._runs[name], where)
-        elif kind in ("under rail", "cover"):
-            yield from self._of_service(kind, self._runs.get(rest))
+        elif kind in ("under rail", "cover", "reach"):
+            yield from self._of_service(kind, self._runs.get(rest.removesuffix("/clear")))
 
     def _at_place(self, key: str, kind: str, rest: str) -> Iterator[Worked]:
         project, survey, heights = self.plan.project, self.plan.survey, self.plan.heights
@@ -82,6 +85,8 @@ class Lines:
             return
         if kind == "under rail":
             yield under_rail_line(self.plan.project, run)
+        if kind == "reach":
+            yield from reach_lines(self.plan.project, run)
         for cover in self.plan.heights.covers:
             if kind == "cover" and cover.service == run.name:
                 yield cover_line(self.plan.project, self.plan.survey, run, cover)

@@ -16,6 +16,7 @@ STEP = "   "
 GAP = "   "
 FIGURE = re.compile(r"(?<![\w.])\d+(?:\.\d+)?")
 MOST_OPENED = 6  # lines with more parts than this show the parts as a table and do not open each
+DEEPEST_TABLE = 3  # a table of many parts farther down is left for a question of its own
 MOST_DEEP = 14  # from a test date down to a reading
 
 Find = Callable[[str], Worked | None]
@@ -38,12 +39,11 @@ class Telling:
         if line.key in self._seen:
             return
         self.head(f"{line.name[:1].upper()}{line.name[1:]}: {result(line)}. Why?")
-        self._open(line, 1)
+        self.open(line, 1)
 
-    def figure(self, figure: Given, question: str) -> None:
-        """A question whose answer is a figure that is not worked any further."""
-        self.head(question)
-        self._given([figure], None, 1)
+    def given(self, figure: Given, depth: int) -> None:
+        """A figure that is not worked any further."""
+        self._given([figure], None, depth)
 
     def head(self, text: str) -> None:
         """The first row of an answer, with an empty one above it where another came before."""
@@ -54,10 +54,13 @@ class Telling:
     def say(self, text: str, depth: int = 0) -> None:
         self.rows += wrapped(text, depth)
 
-    def _open(self, line: Worked, depth: int) -> None:
-        """The numbers, the words for them, and in the order of the numbers what each figure is."""
+    def open(self, line: Worked, depth: int, equals: str = "") -> None:
+        """The numbers, the words for them, and in the order of the numbers what each figure is.
+
+        equals: the result, where it does not stand above
+        """
         self._seen.add(line.key)
-        numbers, words = f"= {line.numbers}", f"({line.formula})"
+        numbers, words = f"= {line.numbers}{equals}", f"({line.formula})"
         if len(STEP) * depth + len(numbers) + len(words) + len(GAP) <= WIDEST:
             self.say(f"{numbers}{GAP}{words}", depth)
         else:
@@ -66,7 +69,10 @@ class Telling:
         self._rule(line.source, depth)
         needs = [w for key in line.needs if (w := self._find(key)) is not None]
         if len(needs) > MOST_OPENED:
-            self._table(needs, depth + 1)
+            if depth <= DEEPEST_TABLE:
+                self._table(needs, depth + 1)
+            else:
+                self.say(f"on with {self._ask} {quoted(line.key)}", depth + 1)
             self._given(line.given, line.source, depth + 1)
             return
         parts: list[Worked | list[Given]] = [*needs, *_alike(line.given)]
@@ -83,7 +89,7 @@ class Telling:
             self.say(f"{result(line)}{GAP}{line.name}: on with {self._ask} {quoted(line.key)}", depth)
         else:
             self.say(f"{result(line)}{GAP}{line.name}", depth)
-            self._open(line, depth + 1)
+            self.open(line, depth + 1)
 
     def _table(self, lines: Sequence[Worked], depth: int) -> None:
         """Parts that are many: each with its own numbers, not opened."""
@@ -178,6 +184,13 @@ def result(line: Worked) -> str:
 
 
 def shown(value: float, unit: str) -> str:
+    """A figure as it is printed; what lies below is said in words and has no sign.
+
+    >>> shown(-97, "mm below TBM"), shown(-3, "°C")
+    ('97 mm below TBM', '-3 °C')
+    """
+    if unit.startswith("mm below"):
+        value = abs(value)
     return f"{plain(value, 9)} {unit}".rstrip()
 
 

@@ -28,6 +28,17 @@ def door_lines(project: Project, rooms: Sequence[RoomOutline], tops: Tops) -> It
                 zone, at = _worst(room, door, door.meets_mm, tops)
                 meets = Sum((term(door.meets_mm),), (f"door/{door.name}/meets",), ())
                 yield _step(f"door/{door.name}", f"step at {door.name}", project, tops, zone, at, meets)
+                if door.sill_mm is not None and door.floor_there_mm is not None:
+                    file = openings.get(door.name)
+                    yield _step(
+                        f"door/{door.name}/beyond",
+                        f"step to the floor beyond {door.name}",
+                        project,
+                        tops,
+                        zone,
+                        at,
+                        Sum((term(door.floor_there_mm),), (), (_beyond(door.name, door.floor_there_mm, file),)),
+                    )
         for cut in room.cut_outs:
             if cut.top_mm is not None:
                 top = cut.top_mm
@@ -47,6 +58,11 @@ def door_lines(project: Project, rooms: Sequence[RoomOutline], tops: Tops) -> It
 def _top(name: str, top: float, file: Obstacle | None) -> Given:
     says = f"top of {name}"
     return given(file, "top", says, abs(top)) if file is not None else Given(says, abs(top))
+
+
+def _beyond(name: str, level_mm: float, file: Opening | None) -> Given:
+    says = f"floor beyond {name}"
+    return given(file, "floor there", says, abs(level_mm)) if file is not None else Given(says, abs(level_mm))
 
 
 def _meets(door: Door, meets: float, file: Opening | None, datum: str) -> Worked:

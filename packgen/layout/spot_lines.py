@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from packgen.core.figures import half_up, plain
 from packgen.core.plane import Point
 from packgen.core.worked import FILE, ON_PLAN, Given, Source, Worked
-from packgen.layout.model import Bar, Node
+from packgen.layout.model import Bar, Node, PipeRun
 from packgen.project.given import given
 from packgen.project.model import Project
 from packgen.trade.layout_rules import layout_rule
@@ -77,4 +77,39 @@ def bar_line(project: Project, bar: Bar) -> Worked:
             Given("saw cuts", bar.saw_cuts, "", ON_PLAN),
             cut or Given(rule.what, bar.saw_cut_mm, "mm", rule.source),
         ),
+    )
+
+
+def reach_lines(project: Project, run: PipeRun) -> Iterator[Worked]:
+    """From the middle of a service to the middle of a foot that just touches it, and with the clear distance."""
+    foot, rule = project.kit.foot, layout_rule("near_service")
+    across = Given(f"outside of {run.name}", run.outside_mm)
+    for service in project.services:
+        if service.name == run.name:
+            across = given(service, "outside", f"outside of {run.name}", run.outside_mm)
+    reach = foot.diameter / 2 + run.outside_mm / 2
+    touching = Worked(
+        f"reach/{run.name}",
+        f"from the middle of {run.name} to the middle of a foot that touches it",
+        "diameter of the foot / 2 + outside / 2",
+        f"{plain(foot.diameter)} / 2 + {plain(run.outside_mm)} / 2",
+        half_up(reach, 2),
+        2,
+        "mm",
+        FILE,
+        (),
+        (given(foot, "diameter", "diameter of a foot", foot.diameter), across),
+    )
+    yield touching
+    yield Worked(
+        f"reach/{run.name}/clear",
+        f"from the middle of {run.name} to the middle of a foot that stands clear of it",
+        "touching + clear distance",
+        f"{plain(touching.value)} + {plain(rule.value_mm)}",
+        half_up(reach + rule.value_mm, 2),
+        2,
+        "mm",
+        rule.source,
+        (touching.key,),
+        (Given(rule.what, rule.value_mm, "mm", rule.source),),
     )

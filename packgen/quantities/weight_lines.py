@@ -139,6 +139,7 @@ def more_weight_lines(project: Project, weights: Weights, heights: Heights) -> I
         for z in heights.by_zone:
             yield _mean(z.zone, z.depth.volume_l, z.depth.area_mm2 / 1e6, half_up(z.depth.mean_mm, 1))
     yield from _worst(project, weights, zones)
+    yield _worst_working(weights)
     yield from _allowed(project, weights, zones)
 
 
@@ -214,6 +215,23 @@ def _worst(project: Project, weights: Weights, zones: dict[str, ZoneWeight]) -> 
             numbers, needs, formula = f"{plain(kg, 6)} x {GRAVITY} / 1000", (), "kg/m² x standard gravity / 1000"
             figures = (Given("weight over that square", half_up(kg, 6), "kg/m²", raster), STANDARD_GRAVITY)
         yield Worked(key, title, formula, numbers, half_up(load, 3), 3, "kN/m²", raster, needs, figures)
+
+
+def _worst_working(weights: Weights) -> Worked:
+    """Fresh weight of the heaviest square metre with people on it."""
+    fresh = half_up(weights.worst_fresh_kn_m2, 3)
+    return Worked(
+        "weight/worst/working",
+        f"load while working on the heaviest square metre, round {weights.worst_at}",
+        "fresh weight there + people",
+        f"{plain(fresh)} + {plain(weights.people_kn_m2)}",
+        half_up(fresh + weights.people_kn_m2, 2),
+        2,
+        "kN/m²",
+        amount_rule("people").source,
+        ("weight/worst/fresh",),
+        (people_given(weights),),
+    )
 
 
 def _allowed(project: Project, weights: Weights, zones: dict[str, ZoneWeight]) -> Iterator[Worked]:

@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from packgen.core import figures
 from packgen.core.finding import Finding
 from packgen.core.worked import PRACTICE
+from packgen.project.given import given
+from packgen.review.figure import days_between, limited
 from packgen.review.job import Job, mm
 from packgen.review.say import found
 from packgen.trade.limits import damp_limit, limit
@@ -98,8 +100,8 @@ def damp(job: Job) -> Iterator[Finding]:
             "damp-base",
             f"The base is at {mm(reading.value)} {rule.unit}; {mm(rule.value)} is the most under a covering.",
             where="base",
-            number=reading.value,
-            limit=rule.value,
+            number=given(base, "damp reading", "damp of the base as read", reading.value, rule.unit),
+            limit=limited(rule, "most damp of a base under a covering"),
             unit=rule.unit,
             source=rule.source,
             cures=("a membrane on top of it, joined to the walls' own", "dry it, and read again"),
@@ -116,8 +118,10 @@ def damp(job: Job) -> Iterator[Finding]:
             "damp-base",
             f"The damp reading {days}; {mm(age.value)} days is the most.",
             where="base",
-            number=None if reading.date is None else (when - reading.date).days,
-            limit=age.value,
+            number=None
+            if reading.date is None
+            else days_between("from the damp reading to the first filling", (when - reading.date).days, place),
+            limit=limited(age, "greatest age of a damp reading"),
             unit="days",
             source=age.source,
             cures=("read again shortly before filling", "a membrane on top of the base"),
@@ -150,8 +154,8 @@ def green_concrete(job: Job) -> Iterator[Finding]:
         "base-green",
         f"{says}. Concrete younger than {mm(least.value)} days still shrinks and gives off water.",
         where="base",
-        number=age,
-        limit=least.value,
+        number=None if age is None else given(job.project.base, "age", "age of the concrete", age, "days"),
+        limit=limited(least, "age from which concrete has done most of its shrinking"),
         unit="days",
         source=least.source,
         cures=("find out its age", "wait"),

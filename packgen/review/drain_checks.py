@@ -8,14 +8,18 @@ from packgen.core import figures
 from packgen.core.finding import Finding
 from packgen.core.plane import Point, Polygon, Segment, bounds, centroid, contains, pairs, segment_distance
 from packgen.core.surface import level_at
-from packgen.core.worked import FILE, PRACTICE
+from packgen.core.worked import FILE, PRACTICE, Given, Source
 from packgen.heights.settle import fill_of
+from packgen.project.given import given
 from packgen.project.room_model import Drain
+from packgen.review.figure import counted, none
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.survey.doors import wall_number
 from packgen.survey.model import CutOut
 
+ROOM = Source("finished level there, or the grating's own, less the base there", known="calculated")
+SURFACE = Source("finished level there, with its fall", known="calculated")
 AT_WALL_MM = 1.0  # a side of a channel this near to a wall has no floor beyond it
 
 
@@ -39,8 +43,10 @@ def drains(job: Job) -> Iterator[Finding]:
                 f"The {name} needs {mm(drain.body_height)} from the base to its grating; near {job.near(at)} there are "
                 f"{mm(min(rooms))}. {mm(short)} short: the drain does not fit.",
                 where=name,
-                number=drain.body_height,
-                limit=figures.half_up(min(rooms), 1),
+                number=given(drain, "body height", f"height of the {name}", drain.body_height),
+                limit=Given(
+                    f"from the base to the grating near {job.near(at)}", figures.half_up(min(rooms), 1), "mm", ROOM
+                ),
                 unit="mm",
                 source=FILE,
                 cures=("a lower drain", f"raise the finished level {mm(short)}", "a recess in the base under it"),
@@ -53,8 +59,8 @@ def drains(job: Job) -> Iterator[Finding]:
                 "drain-blocked",
                 f"Water cannot reach the {name}: its grating is {mm(drain.top - surface)} above the surface there.",
                 where=name,
-                number=drain.top,
-                limit=surface,
+                number=given(drain, "top", f"grating of the {name}", drain.top),
+                limit=Given("surface there", surface, "mm", SURFACE),
                 unit="mm",
                 source=PRACTICE,
                 cures=("set the grating to the surface", "raise the finished level"),
@@ -67,8 +73,8 @@ def drains(job: Job) -> Iterator[Finding]:
                 "drain-blocked",
                 f"{many(len(inside), 'leg')} would stand in the {name}: {figures.listed(inside)}.",
                 where=name,
-                number=len(inside),
-                limit=0,
+                number=counted(f"legs that would stand in the {name}", len(inside), "legs"),
+                limit=none("legs that may stand in a drain", "legs"),
                 unit="legs",
                 source=PRACTICE,
                 cures=("stop the rail on each side of the drain", "move the line beside it"),

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from packgen.core import figures
 from packgen.core.finding import Finding
-from packgen.core.worked import FILE, PRACTICE
+from packgen.core.worked import FILE, ON_PLAN, PRACTICE, By, Given
 from packgen.layout.model import FootClash
+from packgen.project.given import given
 from packgen.quantities.model import FootForce
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
@@ -55,8 +56,8 @@ def _feet(job: Job, service: str, clashes: list[FootClash], stops: bool) -> Find
         "foot-on-pipe",
         f"{who} {verb} {service}{tail}.",
         where=f"{service}, {worst.node}" if len(clashes) == 1 else service,
-        number=worst.distance_mm,
-        limit=wanted,
+        number=Given(f"from the foot of {worst.node} to the middle of {service}", worst.distance_mm, "mm", ON_PLAN),
+        limit=By(wanted, f"reach/{service}" if stops else f"reach/{service}/clear"),
         unit="mm",
         source=PRACTICE,
         cures=cures,
@@ -76,8 +77,8 @@ def foot_load(job: Job) -> Iterator[Finding]:
         f"Leg {worst.node} would carry {figures.number(worst.force_kn, 2)} kN; its foot is good for "
         f"{figures.number(worst.limit_kn or 0.0, 2)}.{names}",
         where=figures.listed([f.node for f in over]),
-        number=worst.force_kn,
-        limit=worst.limit_kn,
+        number=By(worst.force_kn, f"node/{worst.node}/force"),
+        limit=given(job.project.kit.foot, "load limit", "what a foot is good for", worst.limit_kn or 0.0, "kN"),
         unit="kN",
         source=FILE,
         cures=("a smaller module", "an extra leg between", "a lighter fill"),
@@ -101,8 +102,8 @@ def foot_pressure(job: Job) -> Iterator[Finding]:
         f"Under {worst.node} the foot presses {figures.number(worst.pressure_kpa)} kPa on insulation that bears "
         f"{mm(bears)} for good.{names}",
         where=figures.listed([f.node for f in over]),
-        number=worst.pressure_kpa,
-        limit=bears,
+        number=By(worst.pressure_kpa, f"node/{worst.node}/pressure"),
+        limit=given(job.project.base, "insulation carries", "what the insulation bears for good", bears, "kPa"),
         unit="kPa",
         source=limit("foam_carries").source,
         cures=(

@@ -8,8 +8,11 @@ from collections.abc import Iterator
 from packgen.core import figures
 from packgen.core.finding import Finding
 from packgen.core.place import Place
-from packgen.core.worked import FILE
+from packgen.core.worked import FILE, By, Given
+from packgen.heights.bounds import cover_given, least_given
 from packgen.heights.model import Bound, DoorStep, RailOverService, ZoneHeights
+from packgen.heights.place_lines import depth_key
+from packgen.project.given import given
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.trade.grid_rules import grid_rule, value
@@ -41,8 +44,8 @@ def no_height_fits(job: Job) -> Iterator[Finding]:
             f"No finished level fits{_in_zone(job, zone.zone)}: {_rule(low)} asks for {job.level(low.level_mm)} or "
             f"more, {_rule(high)} for {job.level(high.level_mm)} or less. {mm(gap)} apart.",
             where=_in_zone(job, zone.zone).removeprefix(" in "),
-            number=low.level_mm,
-            limit=high.level_mm,
+            number=By(low.level_mm, f"{_window(job, zone.zone)}/at least"),
+            limit=By(high.level_mm, f"{_window(job, zone.zone)}/at most"),
             unit="mm",
             source=low.source or high.source or FILE,
             cures=_giving_way(low, high, gap),
@@ -68,7 +71,13 @@ def level_decided(job: Job) -> Iterator[Finding]:
             source=FILE,
             cures=(f"write the level into the file: finished level: {at}",),
             place=zone_place(job, top.name, "finished level"),
+            more=(f"zone/{top.name}/finished",),
         )
+
+
+def _window(job: Job, zone: str) -> str:
+    """What the keys of a zone's window begin with."""
+    return "window" if len(job.heights.by_zone) <= 1 else f"zone/{zone}/window"
 
 
 def _giving_way(low: Bound, high: Bound, gap_mm: float) -> list[str]:
@@ -106,8 +115,8 @@ def depth_rules(job: Job) -> Iterator[Finding]:
                 f"Round {job.near(d.least_at)} the fill would be {mm(d.least_mm)}; {mm(rule.least_mm)} is the least "
                 f"for {zone.fill}.{_bays_under(job, rule.least_mm)}",
                 where=job.near(d.least_at),
-                number=d.least_mm,
-                limit=rule.least_mm,
+                number=By(d.least_mm, depth_key(d.least_at)),
+                limit=least_given(rule, fill),
                 unit="mm",
                 source=rule.source,
                 cures=(
@@ -124,8 +133,8 @@ def depth_rules(job: Job) -> Iterator[Finding]:
                 "depth-too-great",
                 f"At {job.near(d.most_at)} the fill would be {mm(d.most_mm)}; the bag allows {mm(rule.most_mm)}.",
                 where=job.near(d.most_at),
-                number=d.most_mm,
-                limit=rule.most_mm,
+                number=By(d.most_mm, depth_key(d.most_at)),
+                limit=given(fill.thickness, "most", "greatest depth of the fill", rule.most_mm),
                 unit="mm",
                 source=FILE,
                 cures=(
@@ -155,8 +164,8 @@ def pipe_cover(job: Job) -> Iterator[Finding]:
             f"Over {cover.service} near {job.near(cover.at)} the cover is {mm(cover.cover_mm)}; "
             f"{mm(cover.needed_mm)} is needed. {mm(short)} short.",
             where=f"{cover.service}, {job.near(cover.at)}",
-            number=cover.cover_mm,
-            limit=cover.needed_mm,
+            number=By(cover.cover_mm, f"cover/{cover.service}"),
+            limit=cover_given(job.project.heating, cover.needed_mm, job.heights.rule.source),
             unit="mm",
             source=FILE
             if job.project.heating and job.project.heating.least_cover_over_pipe
@@ -184,8 +193,8 @@ def pipe_blocks_rail(job: Job) -> Iterator[Finding]:
             f"{run.name} needs {mm(worst.needed_mm)} under rail {worst.rail}; there are {mm(worst.depth_mm)}."
             f"{_more_crossings(tight)}",
             where=f"{run.name}, {figures.listed(sorted({c.rail for c in tight}))}",
-            number=worst.depth_mm,
-            limit=worst.needed_mm,
+            number=By(worst.depth_mm, depth_key(worst.at)),
+            limit=By(worst.needed_mm, f"under rail/{run.name}"),
             unit="mm",
             source=grid_rule("over_service").source,
             cures=_over_service_cures(figures.round_up(-worst.free_mm)),
@@ -220,13 +229,17 @@ def step_at_door(job: Job) -> Iterator[Finding]:
             f"At the {door.door} the floor would be {mm(abs(door.step_mm))} {turn} the {meets}; "
             f"{mm(door.limit_mm)} is allowed without a strip{', and a ramp strip is planned' if strip else ''}.",
             where=door.door,
-            number=abs(door.step_mm),
-            limit=door.limit_mm,
+            number=By(abs(door.step_mm), f"door/{door.door}"),
+            limit=step_given(job, door.limit_mm),
             unit="mm",
             source=FILE,
             cures=(*_other_level(job, door), "a ramp strip at this door (ramp strip: yes)"),
             place=opening.marks.of("name"),
         )
+
+
+def step_given(job: Job, limit_mm: float) -> Given:
+    return given(job.project.limits, "step without ramp strip", "step allowed without a ramp strip", limit_mm)
 
 
 def _other_level(job: Job, door: DoorStep) -> tuple[str, ...]:
@@ -253,8 +266,8 @@ def step_at_obstacle(job: Job) -> Iterator[Finding]:
             f"The floor would be {mm(abs(edge.step_mm))} {turn} the {edge.door}; {mm(edge.limit_mm)} is allowed at an "
             "edge that people cross.",
             where=edge.door,
-            number=abs(edge.step_mm),
-            limit=edge.limit_mm,
+            number=By(abs(edge.step_mm), f"edge/{edge.door}"),
+            limit=step_given(job, edge.limit_mm),
             unit="mm",
             source=FILE,
             cures=("a bevelled strip along its edge", f"finished level {job.level(edge.meets_mm)}: no step"),

@@ -35,6 +35,10 @@ class Job:
     def fill(self) -> Fill:
         return self.project.fills.used
 
+    def fill_of(self, name: str) -> Fill:
+        """The fill of a pour by its name."""
+        return dict(self.project.fills.described).get(name, self.fill)
+
     @property
     def outside(self) -> bool:
         return self.project.outside

@@ -21,8 +21,10 @@ from packgen.core.plane import (
     segment_distance,
     without,
 )
+from packgen.core.worked import ON_PLAN, Given
 from packgen.layout.joints import placed
 from packgen.layout.model import JointLine
+from packgen.review.figure import counted, none
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.trade.grid_rules import value
@@ -51,8 +53,8 @@ def joints_crossed(job: Job) -> Iterator[Finding]:
                 f"Joint {number} is a structural joint: the joint of the building must go through the floor, same line "
                 f"and width. {what[0].upper()}{what[1:]} would bridge it: {figures.listed(rails or bays)}.",
                 where=f"joint {number}",
-                number=len(rails) + len(bays),
-                limit=0,
+                number=counted(f"rails and bays across joint {number}", len(rails) + len(bays), "crossings"),
+                limit=none("what may cross a joint of the building", "crossings", source("limits", "door_joint")),
                 unit="crossings",
                 source=source("limits", "door_joint"),
                 cures=(
@@ -79,8 +81,8 @@ def joints_crossed(job: Job) -> Iterator[Finding]:
                 f"{figures.listed(rails)} {'crosses' if len(rails) == 1 else 'cross'} movement joint {number}: cut the "
                 "rail, a leg each side.",
                 where=f"joint {number}",
-                number=len(rails),
-                limit=0,
+                number=counted(f"rails across joint {number}", len(rails), "rails"),
+                limit=none("rails that may cross a movement joint", "rails", source("limits", "door_joint")),
                 unit="rails",
                 source=source("limits", "door_joint"),
                 cures=("interrupt the rail at the joint, a leg each side",),
@@ -155,6 +157,11 @@ def _too_large(job: Job, fault: str, parts: list[Polygon], rule: FieldRule) -> F
         return {"area": size, "side": long, "ratio": long / short}[fault]
 
     worst = max(parts, key=figure)
+    what, unit, most = {
+        "area": ("area", "m²", rule.area_m2),
+        "side": ("side", "m", rule.side_m),
+        "ratio": ("long side to short side", "times", rule.ratio or 0.0),
+    }[fault]
     long, short, size = _sides(worst)
     says = {
         "area": f"{figures.number(size, 2)} m² in one field; {mm(rule.area_m2)} is the most for a {screed}.",
@@ -170,9 +177,9 @@ def _too_large(job: Job, fault: str, parts: list[Polygon], rule: FieldRule) -> F
         "joint-missing",
         says,
         where=f"{'field' if len(parts) == 1 else 'fields'} round {figures.listed(at)}",
-        number=figure(worst),
-        limit={"area": rule.area_m2, "side": rule.side_m, "ratio": rule.ratio}[fault],
-        unit={"area": "m²", "side": "m", "ratio": "times"}[fault],
+        number=Given(f"{what} of the field", figure(worst), unit, ON_PLAN),
+        limit=Given(f"greatest {what} of a field of {screed}", most, unit, rule.source),
+        unit=unit,
         source=rule.source,
         cures=("a movement joint on a line across the field", "another fill"),
         place=job.project.joints[0].marks.start if job.project.joints else job.project.fills.marks.of("use"),

@@ -6,9 +6,13 @@ from collections.abc import Iterator
 
 from packgen.core import figures
 from packgen.core.finding import Finding
-from packgen.core.worked import FILE
+from packgen.core.worked import FILE, ON_PLAN, By, Given
+from packgen.heights.bounds import longest_given
 from packgen.heights.kit_range import kit_range
 from packgen.heights.model import LegSetting
+from packgen.heights.part_lines import NEAREST
+from packgen.project.given import given
+from packgen.review.figure import limited
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.trade.limits import board_span
@@ -47,8 +51,8 @@ def _too_short(job: Job, legs: list[LegSetting]) -> Finding:
         f"At {worst.node} the leg would be {worst.leg_mm}; {mm(least)} is the shortest that can be set. "
         f"{by} short.{rest}",
         where=where,
-        number=worst.leg_mm,
-        limit=least,
+        number=By(worst.leg_mm, f"node/{worst.node}/leg"),
+        limit=given(job.project.kit.leg, "shortest", "shortest leg", least),
         unit="mm",
         source=FILE,
         cures=(
@@ -69,8 +73,8 @@ def _too_long(job: Job, legs: list[LegSetting]) -> Finding:
         f"At {worst.node} the leg would be {worst.leg_mm}; {mm(most)} is the longest that can be set. "
         f"{by} too long.{rest}",
         where=where,
-        number=worst.leg_mm,
-        limit=most,
+        number=By(worst.leg_mm, f"node/{worst.node}/leg"),
+        limit=longest_given(job.project.kit, kit_range(job.project.kit)),
         unit="mm",
         source=FILE,
         cures=(
@@ -94,8 +98,8 @@ def _between(job: Job, legs: list[LegSetting]) -> Finding:
         f"At {worst.node} the leg would be {worst.leg_mm}; the parts in the file set {sets} and nothing between. "
         f"{worst.short_by_mm} outside.{rest}",
         where=where,
-        number=worst.leg_mm,
-        limit=nearest,
+        number=By(worst.leg_mm, f"node/{worst.node}/leg"),
+        limit=Given("nearest length that can be set", nearest, "mm", NEAREST),
         unit="mm",
         source=FILE,
         cures=(
@@ -131,8 +135,8 @@ def small_piece(job: Job) -> Iterator[Finding]:
         "small-piece",
         f"{many(len(names), 'rail end')}{ends}, and shorter than {mm(least)} it tips: {figures.listed(names)}.",
         where=figures.listed(names),
-        number=number,
-        limit=least,
+        number=None if number is None else Given("shortest piece", number, "mm", ON_PLAN),
+        limit=given(job.project.kit, "smallest cut piece", "smallest piece to be cut", least),
         unit="mm",
         source=FILE,
         cures=("move the first line", "run the neighbouring piece through to the wall"),
@@ -153,8 +157,8 @@ def board_over_rails(job: Job) -> Iterator[Finding]:
             f"{mm(board.thickness)} boards over {mm(module)} spring: wool does not bear them, and they span "
             f"{mm(span.value)}.",
             where="boards",
-            number=module,
-            limit=span.value,
+            number=given(job.project.kit, "module", "module of the grid", module),
+            limit=limited(span, f"what a board of {mm(board.thickness)} spans"),
             unit="mm",
             source=span.source,
             cures=("thicker boards", f"a module of {mm(span.value)}" if span.value else "a fill that bears the boards"),

@@ -10,7 +10,9 @@ from collections.abc import Iterator
 
 from packgen.core import figures
 from packgen.core.finding import Finding
-from packgen.core.worked import FILE
+from packgen.core.worked import FILE, By, Given
+from packgen.project.given import given
+from packgen.review.figure import limited
 from packgen.review.job import Job
 from packgen.review.say import found
 from packgen.trade.amounts import amount_rule
@@ -30,6 +32,21 @@ def worst_dry(job: Job) -> float:
     return figures.half_up(max(w.dry_kn_m2, w.worst_dry_kn_m2), 2)
 
 
+def dry_figure(job: Job) -> By:
+    """The same with the line it comes from."""
+    w = job.quantities.weight
+    return By(worst_dry(job), "weight/dry/force" if w.dry_kn_m2 >= w.worst_dry_kn_m2 else "weight/worst/dry")
+
+
+def allowed_given(job: Job, allowed: float) -> Given:
+    return given(job.project.base, "extra load allowed", "extra load allowed", allowed, "kN/m²")
+
+
+def beyond_key(job: Job, door: str) -> str:
+    """Key of the line of the step to the floor beyond an opening, which may have a sill of its own between."""
+    return f"door/{door}" if job.doors[door].sill_mm is None else f"door/{door}/beyond"
+
+
 def load_over_allowed(job: Job) -> Iterator[Finding]:
     w, dry = job.quantities.weight, worst_dry(job)
     if w.allowed_dry_kn_m2 is None or dry <= w.allowed_dry_kn_m2:
@@ -41,8 +58,8 @@ def load_over_allowed(job: Job) -> Iterator[Finding]:
         f"This floor would weigh {figures.number(dry, 2)} kN on a square metre{f' at {at}' if at else ''}; "
         f"{figures.number(w.allowed_dry_kn_m2, 2)} is allowed.",
         where=at,
-        number=dry,
-        limit=w.allowed_dry_kn_m2,
+        number=dry_figure(job),
+        limit=allowed_given(job, w.allowed_dry_kn_m2),
         unit="kN/m²",
         source="engineer's number in the project file",
         cures=("a lighter fill", "a thinner fill", "a new letter of the engineer, with its number in the file"),
@@ -53,6 +70,7 @@ def load_over_allowed(job: Job) -> Iterator[Finding]:
 def load_while_working(job: Job) -> Iterator[Finding]:
     w = job.quantities.weight
     fresh = figures.half_up(max(w.fresh_with_people_kn_m2, w.worst_fresh_kn_m2 + w.people_kn_m2), 2)
+    at_mean = w.fresh_with_people_kn_m2 >= w.worst_fresh_kn_m2 + w.people_kn_m2
     if w.allowed_working_kn_m2 is None or fresh <= figures.half_up(w.allowed_working_kn_m2, 2):
         return
     yield found(
@@ -61,8 +79,8 @@ def load_while_working(job: Job) -> Iterator[Finding]:
         f"Wet fill and people together: {figures.number(fresh, 2)} kN on a square metre; "
         f"{figures.number(w.allowed_working_kn_m2, 2)} is allowed.",
         where=w.worst_at,
-        number=fresh,
-        limit=w.allowed_working_kn_m2,
+        number=By(fresh, "weight/working" if at_mean else "weight/worst/working"),
+        limit=By(w.allowed_working_kn_m2, "weight/allowed working"),
         unit="kN/m²",
         source=amount_rule("people").source,
         cures=("fill in stages", "a lighter fill", "props designed by the engineer"),
@@ -95,8 +113,10 @@ def engineer_open(job: Job) -> Iterator[Finding]:
             "engineer-open",
             why,
             where="base",
-            number=dry,
-            limit=letter.for_load if letter else None,
+            number=dry_figure(job),
+            limit=given(letter, "for", "load of the engineer's letter", letter.for_load, "kN/m²")
+            if letter and letter.for_load is not None
+            else None,
             unit="kN/m²",
             source="NHBC Standards 2022, 6.4.8: additional loads on joists are for an engineer",
             cures=(f"ask a structural engineer, giving {weights}", "a lighter fill, and then ask"),
@@ -120,8 +140,8 @@ def stack(job: Job) -> Iterator[Finding]:
         "stack-too-heavy",
         says,
         where="store",
-        number=bags,
-        limit=bags,
+        number=By(bags, "weight/bags"),
+        limit=By(bags, "weight/bags"),
         unit="bags per m²",
         source=FILE,
         cures=("spread the bags", "have them delivered day by day"),
@@ -143,8 +163,8 @@ def stair_edge(job: Job) -> Iterator[Finding]:
                     "stair-edge-open",
                     f"Open edge at the {name}{deep}: fit a guard rail before anyone works beside it.",
                     where=name,
-                    number=down,
-                    limit=drop.value if down is not None else None,
+                    number=None if down is None else By(down, beyond_key(job, name)),
+                    limit=limited(drop, "drop from which an edge is guarded") if down is not None else None,
                     unit="mm" if down is not None else "",
                     source=drop.source,
                     cures=("fit a guard, and write it down (guard at edge: yes)", "bar the way to the edge"),

@@ -7,14 +7,19 @@ from collections.abc import Iterator
 from packgen.core import figures
 from packgen.core.finding import Finding
 from packgen.core.place import Place
-from packgen.core.worked import FILE, Source
+from packgen.core.worked import FILE, By, Figure, Source
+from packgen.heights.bounds import cover_given, least_given, longest_given
 from packgen.heights.kit_range import kit_range
+from packgen.heights.place_lines import depth_key
+from packgen.project.given import given
 from packgen.review.codes import CODES
-from packgen.review.height_checks import zones_judged
+from packgen.review.figure import none
+from packgen.review.height_checks import step_given, zones_judged
 from packgen.review.job import Job, mm
-from packgen.review.load_checks import worst_dry
+from packgen.review.load_checks import allowed_given, dry_figure, worst_dry
 from packgen.review.say import found
-from packgen.review.weather_checks import ready_on
+from packgen.review.survey_checks import misclosure_figure
+from packgen.review.weather_checks import late_line, ready_on
 from packgen.trade.limits import limit
 
 
@@ -22,8 +27,8 @@ def _close(
     of: str,
     says: str,
     where: str,
-    number: float,
-    allowed: float,
+    number: Figure,
+    allowed: Figure,
     unit: str,
     source: Source | str,
     place: Place | None,
@@ -59,8 +64,8 @@ def depths(job: Job) -> Iterator[Finding]:
                 f"Round {job.near(zone.depth.least_at)} the fill is {mm(zone.depth.least_mm)}; "
                 f"{mm(zone.rule.least_mm)} is the least: {_left(low)}.",
                 job.near(zone.depth.least_at),
-                zone.depth.least_mm,
-                zone.rule.least_mm,
+                By(zone.depth.least_mm, depth_key(zone.depth.least_at)),
+                least_given(zone.rule, fill),
                 "mm",
                 zone.rule.source,
                 fill.marks.of("thickness"),
@@ -71,8 +76,8 @@ def depths(job: Job) -> Iterator[Finding]:
                 f"At {job.near(zone.depth.most_at)} the fill is {mm(zone.depth.most_mm)}; the bag allows "
                 f"{mm(zone.rule.most_mm)}: {_left(high)}.",
                 job.near(zone.depth.most_at),
-                zone.depth.most_mm,
-                zone.rule.most_mm,
+                By(zone.depth.most_mm, depth_key(zone.depth.most_at)),
+                given(fill.thickness, "most", "greatest depth of the fill", zone.rule.most_mm),
                 "mm",
                 FILE,
                 fill.marks.of("thickness"),
@@ -89,8 +94,8 @@ def covers(job: Job) -> Iterator[Finding]:
                 f"Over {cover.service} near {job.near(cover.at)} the cover is {mm(cover.cover_mm)}; "
                 f"{mm(cover.needed_mm)} is needed: {_left(left)}.",
                 f"{cover.service}, {job.near(cover.at)}",
-                cover.cover_mm,
-                cover.needed_mm,
+                By(cover.cover_mm, f"cover/{cover.service}"),
+                cover_given(job.project.heating, cover.needed_mm, job.heights.rule.source),
                 "mm",
                 FILE,
                 service.marks.of("outside") if service else None,
@@ -99,7 +104,8 @@ def covers(job: Job) -> Iterator[Finding]:
 
 def legs(job: Job) -> Iterator[Finding]:
     """The shortest and the longest leg of the job, where they fit but only just."""
-    near, parts = limit("margin_mm").value, kit_range(job.project.kit)
+    kit = job.project.kit
+    near, parts = limit("margin_mm").value, kit_range(kit)
     fitting = [leg for leg in job.heights.legs if leg.fits]
     if not fitting:
         return
@@ -113,8 +119,8 @@ def legs(job: Job) -> Iterator[Finding]:
                 "leg-out-of-range",
                 f"At {leg.node} the leg is {leg.leg_mm}; {mm(end)} is the {word} that can be set: {_left(left)}.",
                 leg.node,
-                leg.leg_mm,
-                end,
+                By(leg.leg_mm, f"node/{leg.node}/leg"),
+                given(kit.leg, "shortest", "shortest leg", end) if word == "shortest" else longest_given(kit, parts),
                 "mm",
                 FILE,
                 place,
@@ -132,8 +138,8 @@ def crossings(job: Job) -> Iterator[Finding]:
                 f"{run.name} needs {mm(tight.needed_mm)} under rail {tight.rail}; there are {mm(tight.depth_mm)}: "
                 f"{_left(tight.free_mm)}.",
                 f"{run.name}, {tight.rail}",
-                tight.depth_mm,
-                tight.needed_mm,
+                By(tight.depth_mm, depth_key(tight.at)),
+                By(tight.needed_mm, f"under rail/{run.name}"),
                 "mm",
                 FILE,
                 service.marks.of("outside") if service else None,
@@ -149,8 +155,8 @@ def steps(job: Job) -> Iterator[Finding]:
                 f"At the {door.door} the step is {mm(abs(door.step_mm))}, and {mm(door.limit_mm)} is allowed: nothing "
                 "to spare.",
                 door.door,
-                abs(door.step_mm),
-                door.limit_mm,
+                By(abs(door.step_mm), f"door/{door.door}"),
+                step_given(job, door.limit_mm),
                 "mm",
                 FILE,
                 job.opening(door.door).marks.of("name"),
@@ -166,8 +172,8 @@ def misclosure(job: Job) -> Iterator[Finding]:
             f"The levels close {mm(abs(book.misclosure_mm))} {'high' if book.misclosure_mm > 0 else 'low'}, and "
             f"{mm(book.allowed_mm)} is allowed: nothing to spare.",
             job.datum,
-            abs(book.misclosure_mm),
-            book.allowed_mm,
+            misclosure_figure(job, abs(book.misclosure_mm)),
+            given(job.project.levels, "largest misclosure", "largest misclosure allowed", book.allowed_mm),
             "mm",
             FILE,
             job.project.levels.marks.of("largest misclosure"),
@@ -183,8 +189,8 @@ def loads(job: Job) -> Iterator[Finding]:
             f"This floor would weigh {figures.number(dry, 2)} kN on a square metre; "
             f"{figures.number(w.allowed_dry_kn_m2, 2)} is allowed: little to spare.",
             w.worst_at,
-            dry,
-            w.allowed_dry_kn_m2,
+            dry_figure(job),
+            allowed_given(job, w.allowed_dry_kn_m2),
             "kN/m²",
             "engineer's number in the project file",
             place,
@@ -197,8 +203,8 @@ def loads(job: Job) -> Iterator[Finding]:
             f"Leg {worst.node} would carry {figures.number(worst.force_kn, 2)} kN; its foot is good for "
             f"{figures.number(worst.limit_kn or 0.0, 2)}: little to spare.",
             worst.node,
-            worst.force_kn,
-            worst.limit_kn or 0.0,
+            By(worst.force_kn, f"node/{worst.node}/force"),
+            given(job.project.kit.foot, "load limit", "what a foot is good for", worst.limit_kn or 0.0, "kN"),
             "kN",
             FILE,
             job.project.kit.foot.marks.of("load limit"),
@@ -217,8 +223,8 @@ def deadline(job: Job) -> Iterator[Finding]:
             f"Ready by {figures.day(wanted)} is asked for; the plan ends on {figures.day(ready[0])} ({ready[1]}): "
             f"{spare} to spare.",
             "programme",
-            left,
-            0,
+            late_line(job, wanted, ready),
+            none("days to spare that are needed", "days"),
             "days",
             FILE,
             job.project.calendar.marks.of("ready by"),

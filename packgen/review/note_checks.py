@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from packgen.core import figures
 from packgen.core.finding import Finding
-from packgen.core.worked import FILE
+from packgen.core.place import Place
+from packgen.core.worked import FILE, By, Given
 from packgen.heights.build_up import board_materials, is_board
 from packgen.heights.settle import fill_of
+from packgen.project.given import given
+from packgen.project.work_model import Layer, Zone
 from packgen.quantities.model import FillComparison
 from packgen.review.codes import CODES
+from packgen.review.figure import counted, none
 from packgen.review.job import Job, many, mm
-from packgen.review.load_checks import worst_dry
+from packgen.review.load_checks import allowed_given, beyond_key, dry_figure, worst_dry
 from packgen.review.say import found
 
 BOARDS = ("osb", "chipboard", "plywood", "gypsum fibre", "cement board", "particle board")
@@ -28,7 +32,7 @@ def extensions(job: Job) -> Iterator[Finding]:
                 "extension",
                 f"{many(len(legs), 'leg')} {'needs' if len(legs) == 1 else 'need'} {what}: {names}.",
                 where=names,
-                number=len(legs),
+                number=counted(f"legs that need {what}", len(legs), "legs"),
                 unit="legs",
                 source=FILE,
                 place=job.project.kit.marks.of(parts),
@@ -44,8 +48,8 @@ def weight(job: Job) -> Iterator[Finding]:
             f"This floor would weigh {figures.number(dry, 2)} kN on a square metre for good; "
             f"{figures.number(allowed, 2)} is the number in the file.",
             where=job.quantities.weight.worst_at,
-            number=dry,
-            limit=allowed,
+            number=dry_figure(job),
+            limit=allowed_given(job, allowed),
             unit="kN/m²",
             source="engineer's number in the project file",
             place=job.project.base.marks.of("extra load allowed"),
@@ -100,7 +104,7 @@ def steps_outside(job: Job) -> Iterator[Finding]:
                     f"Through the {door.name} it goes {mm(abs(ours - door.floor_there_mm))} {down} to the "
                     f"{door.leads_to or 'outside'}.",
                     where=door.name,
-                    number=abs(ours - door.floor_there_mm),
+                    number=By(abs(ours - door.floor_there_mm), beyond_key(job, door.name)),
                     unit="mm",
                     source=FILE,
                     place=door.place,
@@ -123,13 +127,19 @@ def board_mismatch(job: Job) -> Iterator[Finding]:
             "board-mismatch",
             f"The layers name {_board(named, name)}, the fill {_board(wanted, board.material if board else '')}.",
             where=zone.zone,
-            number=named,
-            limit=wanted,
+            number=Given("board among the layers", named, "mm", FILE, _place(layers, zone)),
+            limit=given(board, "thickness", "board on top of the fill", wanted)
+            if board
+            else none("board on top of the fill", "mm", FILE),
             unit="mm",
             source=FILE,
             cures=("make the layers and the fill's board on top agree",),
-            place=layers[0].marks.start if layers else zone.marks.of("layers from the top"),
+            place=_place(layers, zone),
         )
+
+
+def _place(layers: Sequence[Layer], zone: Zone) -> Place:
+    return layers[0].marks.start if layers else zone.marks.of("layers from the top")
 
 
 def _board(thickness: float, name: str) -> str:

@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from packgen.core import figures
 from packgen.core.finding import Finding
 from packgen.core.worked import PRACTICE, Source
+from packgen.project.given import given
+from packgen.review.figure import limited
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.trade.grid_rules import grid_rule
@@ -161,8 +163,8 @@ def headroom(job: Job) -> Iterator[Finding]:
                 "headroom",
                 f"{mm(room.ceiling.lowest)} at the low side: kneel, lamp, cap.",
                 where=room.name,
-                number=room.ceiling.lowest,
-                limit=rule.value,
+                number=given(room.ceiling, "lowest", "ceiling at its lowest", room.ceiling.lowest),
+                limit=limited(rule, rule.says),
                 unit="mm",
                 source=rule.source,
                 cures=("mark the low side with tape",),

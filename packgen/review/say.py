@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from packgen.core.finding import Finding, Gate, Kind, Lift
 from packgen.core.place import Place
-from packgen.core.worked import Source
+from packgen.core.worked import Figure, Source
 from packgen.review.codes import CODES
 
 
@@ -16,16 +16,19 @@ def found(
     says: str,
     *,
     where: str = "",
-    number: float | None = None,
-    limit: float | None = None,
+    number: Figure | None = None,
+    limit: Figure | None = None,
     unit: str = "",
     source: Source | str = "",
     cures: Sequence[str] = (),
     place: Place | None = None,
     gate: Gate | None = None,
     lift: Lift | None = None,
+    more: tuple[str, ...] = (),
 ) -> Finding:
     """A finding of a code in the catalogue. `gate` and `lift` overrule the code's where one code has two ways.
+
+    number, limit: figures with where they come from, so that `packgen explain` can tell it
 
     ValueError where the catalogue does not know the code in this kind, or a stop has no cure.
     """
@@ -39,8 +42,8 @@ def found(
         code,
         says,
         where,
-        number,
-        limit,
+        number.value if number is not None else None,
+        limit.value if limit is not None else None,
         unit,
         gate or row.gate,
         (lift or row.lift) if kind == "stop" else None,
@@ -48,4 +51,7 @@ def found(
         tuple(cures),
         None,
         place,
+        number,
+        limit,
+        more,
     )

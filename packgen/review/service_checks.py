@@ -7,10 +7,13 @@ import re
 from collections.abc import Iterator
 
 from packgen.core import figures
+from packgen.core.figures import plain
 from packgen.core.finding import Finding
-from packgen.core.worked import FILE, PRACTICE, Source
+from packgen.core.worked import FILE, PRACTICE, By, Given, Source, Worked
 from packgen.heights.model import RailOverService
+from packgen.project.given import given
 from packgen.project.room_model import Service
+from packgen.project.work_model import BoardOnTop, Kit
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.trade.grid_rules import grid_rule
@@ -30,6 +33,13 @@ def test_pressures(job: Job) -> tuple[float, float, Source]:
     return pressure_range(heating.test_medium if heating else "water")
 
 
+def _least_pressure(job: Job, least: float, from_where: Source) -> Given:
+    heating, says = job.project.heating, "least test pressure"
+    if heating is not None and heating.test_pressure is not None:
+        return given(heating.test_pressure, "least", says, least, "bar")
+    return Given(says, least, "bar", from_where)
+
+
 def pressure_test(job: Job) -> Iterator[Finding]:
     """Each heating circuit: a test with its pressure and date, young enough when filling starts, pressure kept on."""
     for service in job.project.services:
@@ -41,7 +51,7 @@ def pressure_test(job: Job) -> Iterator[Finding]:
                 "pressure-test-open",
                 f"{_capital(service.name)} {why}. A leak under screed is a new floor.",
                 where=service.name,
-                limit=least,
+                limit=_least_pressure(job, least, from_where),
                 unit="bar",
                 source=from_where,
                 cures=(f"test it at {mm(least)} to {mm(most)} bar, keep it on while filling, and enter the sheet",),
@@ -149,8 +159,8 @@ def screws(job: Job) -> Iterator[Finding]:
         f"A {mm(kit.screw)} screw comes {mm(below)} below the rail; {tight.service} lies {mm(free)} below rail "
         f"{tight.rail}. {many(len(crossings), 'crossing')} on {figures.listed(rails)}.",
         where=f"{tight.service}, {figures.listed(rails)}",
-        number=kit.screw - board.thickness,
-        limit=kit.rail.height,
+        number=_below_board(kit, board, kit.screw),
+        limit=given(kit.rail, "height", "height of the rail", kit.rail.height),
         unit="mm",
         source=limit("screw_service").source,
         cures=(
@@ -158,6 +168,25 @@ def screws(job: Job) -> Iterator[Finding]:
             f"no screws within {mm(limit('screw_service').value)} of a crossing, and every crossing marked on the rail",
         ),
         place=kit.marks.of("screw"),
+    )
+
+
+def _below_board(kit: Kit, board: BoardOnTop, screw: float) -> Worked:
+    """How far a screw goes below the board."""
+    return Worked(
+        "screw/below the board",
+        "screw below the board",
+        "screw - board",
+        f"{plain(screw)} - {plain(board.thickness)}",
+        figures.half_up(screw - board.thickness, 1),
+        1,
+        "mm",
+        FILE,
+        (),
+        (
+            given(kit, "screw", "length of the screws", screw),
+            given(board, "thickness", "thickness of the board", board.thickness),
+        ),
     )
 
 
@@ -176,8 +205,10 @@ def circuits(job: Job) -> Iterator[Finding]:
             "circuit-too-long",
             f"{_capital(c.service)} would be {figures.number(c.length_m, 1)} m long; {mm(c.allowed_m)} is the most.",
             where=c.service,
-            number=c.length_m,
-            limit=c.allowed_m,
+            number=By(c.length_m, f"circuit/{c.service}"),
+            limit=given(service, "longest allowed", "longest circuit allowed", c.allowed_m, "m")
+            if service
+            else Given("longest circuit allowed", c.allowed_m, "m"),
             unit="m",
             source=FILE,
             cures=("split it into two circuits", "a wider spacing"),
@@ -197,8 +228,8 @@ def first_heating(job: Job) -> Iterator[Finding]:
             "heat-too-soon",
             f"Heating starts on day {heating.heat_up_not_before}; day {rule.days} is the earliest.",
             where="heating",
-            number=heating.heat_up_not_before,
-            limit=rule.days,
+            number=given(heating, "heat up not before", "first heating not before", heating.heat_up_not_before, "days"),
+            limit=Given("first heating of this fill not before", rule.days, "days", rule.source),
             unit="days",
             source=rule.source,
             cures=(f"heat up not before {rule.days} days",),

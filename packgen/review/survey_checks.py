@@ -6,15 +6,22 @@ import datetime
 from collections.abc import Iterator
 
 from packgen.core import figures
+from packgen.core.figures import plain
 from packgen.core.finding import Finding
 from packgen.core.place import Place
-from packgen.core.worked import FILE, PRACTICE
+from packgen.core.worked import FILE, ON_PLAN, PRACTICE, By, Figure, Given, Worked
+from packgen.project.given import given
+from packgen.project.room_model import Laser
+from packgen.review.figure import counted, limited
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.survey.model import CheckTape, RoomOutline, Suspect
 from packgen.trade.grid_rules import value
-from packgen.trade.limits import limit
+from packgen.trade.limits import Limit, limit
 from packgen.trade.survey import measuring
+
+SAME_MM = 1e-6
+EXPECTED = {"neighbours": "nearest level that its neighbours lead to expect", "two sights": "level by the other sight"}
 
 
 def tapes_disagree(job: Job) -> Iterator[Finding]:
@@ -60,13 +67,18 @@ def _disagree(job: Job, room: RoomOutline, worst: CheckTape | None, allowed: flo
         "tapes-disagree",
         f"One of these is wrong: {figures.listed(names, 'or')}. Measure again.{off}",
         where=room.name,
-        number=by,
-        limit=allowed,
+        number=None if worst is None else _tape_figure(job, room, worst),
+        limit=Given("largest difference between tape and outline", allowed, "mm", measuring().source),
         unit="mm",
         source=measuring().source,
         cures=("measure them again", "measure another diagonal, which shows which one is wrong"),
         place=worst.place if worst else _room_place(job, room.name),
     )
+
+
+def _tape_figure(job: Job, room: RoomOutline, worst: CheckTape) -> By:
+    prefix = "" if len(job.survey.rooms) == 1 else f"{room.name}/"
+    return By(abs(worst.residual_mm), f"{prefix}tape/{worst.start}-{worst.end}")
 
 
 def _room_place(job: Job, name: str) -> Place | None:
@@ -94,13 +106,21 @@ def levels_close(job: Job) -> Iterator[Finding]:
             f"The levels do not close: misclosure {mm(abs(book.misclosure_mm))} where {mm(book.allowed_mm)} is "
             "allowed.",
             where=job.datum,
-            number=abs(book.misclosure_mm),
-            limit=book.allowed_mm,
+            number=misclosure_figure(job, abs(book.misclosure_mm)),
+            limit=given(levels, "largest misclosure", "largest misclosure allowed", book.allowed_mm),
             unit="mm",
             source=FILE,
             cures=("read the levels again",),
             place=levels.marks.of("largest misclosure"),
         )
+
+
+def misclosure_figure(job: Job, size: float) -> Figure:
+    """The misclosure with the line of its run; of levels read as such the closing level itself."""
+    runs = [w for w in job.survey.levels.worked if w.key.partition("/")[0] == "misclosure"]
+    line = next((w for w in runs if abs(w.value - size) < SAME_MM), None)
+    place = job.project.levels.marks.of("setups")
+    return By(size, line.key) if line else Given(f"level read on {job.datum} at the end", size, "mm", FILE, place)
 
 
 def suspect_readings(job: Job) -> Iterator[Finding]:
@@ -116,13 +136,18 @@ def suspect_readings(job: Job) -> Iterator[Finding]:
             "reading-off-neighbours",
             says,
             where=s.point,
-            number=s.level_mm,
-            limit=s.from_neighbours_mm,
+            number=By(s.level_mm, f"level/{s.point}"),
+            limit=_expected_given(job, s),
             unit="mm",
             source=measuring().source,
             cures=(f"read {s.point} again", "feel whether there is a hump or a hole"),
             place=_reading_place(job, s),
         )
+
+
+def _expected_given(job: Job, s: Suspect) -> Given:
+    side = "above" if s.from_neighbours_mm > 0 else "below"
+    return Given(EXPECTED[s.why], s.from_neighbours_mm, f"mm {side} {job.datum}", measuring().source)
 
 
 def _reading_place(job: Job, s: Suspect) -> Place:
@@ -153,8 +178,8 @@ def base_known(job: Job) -> Iterator[Finding]:
             f"The base was read at {many(readings, 'spot')} for {many(len(legs), 'leg')}; {len(lost)} of them stand "
             "where nobody has read it.",
             where=figures.listed([leg.node for leg in lost]) or "base",
-            number=len(lost),
-            limit=figures.round_down(share.value * len(legs)),
+            number=counted("legs where nobody has read the base", len(lost), "legs"),
+            limit=_share_line(share, len(legs)),
             unit="legs",
             source=share.source,
             cures=(f"read the base at {_spots(job, [leg.node for leg in lost] or [leg.node for leg in guessed])}",),
@@ -170,13 +195,44 @@ def base_known(job: Job) -> Iterator[Finding]:
             f"reading of the base: their lengths are guessed. Read it once more at "
             f"{job.taped(node.at)} ({node.id}).",
             where=figures.listed([leg.node for leg in guessed]),
-            number=worst.reading_distance_mm,
-            limit=reach.value * module,
+            number=Given(f"from {node.id} to the nearest reading", worst.reading_distance_mm, "mm", ON_PLAN),
+            limit=_reach_line(job, reach),
             unit="mm",
             source=reach.source,
             cures=("more readings between the others", "have longer legs and extensions at hand when setting"),
             place=place,
         )
+
+
+def _share_line(share: Limit, legs: int) -> Worked:
+    return Worked(
+        "survey/legs unread at most",
+        "legs that may stand where nobody has read the base",
+        "share of the legs, rounded down",
+        f"floor({plain(share.value)} x {legs})",
+        figures.round_down(share.value * legs),
+        0,
+        "legs",
+        share.source,
+        (),
+        (limited(share, "share of the legs"), counted("legs", legs, "legs")),
+    )
+
+
+def _reach_line(job: Job, reach: Limit) -> Worked:
+    module = job.project.kit.module
+    return Worked(
+        "survey/reach of a reading",
+        "how far from a reading the base is known",
+        "modules x module",
+        f"{plain(reach.value)} x {plain(module)}",
+        reach.value * module,
+        1,
+        "mm",
+        reach.source,
+        (),
+        (limited(reach, "modules from a reading"), given(job.project.kit, "module", "module of the grid", module)),
+    )
 
 
 def _spots(job: Job, names: list[str]) -> str:
@@ -217,14 +273,33 @@ def laser(job: Job) -> Iterator[Finding]:
                 "laser-unproved",
                 f"Over the length of the room the laser line is {mm(error)} out; {mm(most.value)} is allowed.",
                 where="laser",
-                number=error,
-                limit=most.value,
+                number=_error_line(record, sight),
+                limit=limited(most, "largest error of the laser line over the room"),
                 unit="mm",
                 source=most.source,
                 cures=("have the laser adjusted", "shorter sights, the laser in the middle"),
                 place=place,
                 gate="grid",
             )
+
+
+def _error_line(record: Laser, sight_mm: float) -> Worked:
+    per_10_m, length = record.error_per_10_m or 0.0, figures.half_up(sight_mm, 1)
+    return Worked(
+        "laser/error",
+        "error of the laser line over the length of the room",
+        "error on 10 m x length / 10000",
+        f"{plain(per_10_m)} x {plain(length)} / 10000",
+        figures.half_up(per_10_m * length / 10_000, 2),
+        2,
+        "mm",
+        FILE,
+        (),
+        (
+            given(record, "error per 10 m", "error of the laser line on 10 m", per_10_m),
+            Given("longest side of a room, along wall 1", length, "mm", ON_PLAN),
+        ),
+    )
 
 
 def names_clash(job: Job) -> Iterator[Finding]:

@@ -7,11 +7,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from packgen.core import figures
+from packgen.core.figures import plain
 from packgen.core.finding import Finding
 from packgen.core.plane import contains
-from packgen.core.worked import FILE, PRACTICE
+from packgen.core.worked import FILE, ON_PLAN, PRACTICE, By, Given, Source, Worked
 from packgen.heights.doors import channel_at
 from packgen.heights.model import ZoneTop
+from packgen.heights.reckon import level_sum, term
+from packgen.project.given import given
+from packgen.review.figure import limited, none
 from packgen.review.job import Job, mm
 from packgen.review.say import found
 from packgen.survey.doors import wall_number
@@ -19,6 +23,7 @@ from packgen.trade.grid_rules import grid_rule, value
 from packgen.trade.limits import limit
 
 WET_NAMES = re.compile(r"\b(bath\w*|shower\w*|wet\w*|laundry|wash\w*|toilet|wc|sauna)\b", re.IGNORECASE)
+BY_LEVELS = Source("sill and finished level at the door", known="calculated")
 SAME_COLUMN_MM = 100.0  # readings that lie in one line down the fall
 LONG_ENOUGH_MM = 1000.0  # shorter lines of readings say nothing about a fall
 
@@ -82,8 +87,10 @@ def fall_of_surface(job: Job) -> Iterator[Finding]:
                 "fall-wrong",
                 f"{zone.name} falls {mm(zone.fall_per_m)} per metre; {mm(rule.value)} is asked for.",
                 where=zone.name,
-                number=zone.fall_per_m,
-                limit=rule.value,
+                number=given(record.fall, "per metre", f"fall of {zone.name}", zone.fall_per_m, "mm per metre")
+                if record
+                else Given(f"fall of {zone.name}", zone.fall_per_m, "mm per metre"),
+                limit=limited(rule, "least fall"),
                 unit="mm per metre",
                 source=rule.source,
                 cures=(f"a fall of {mm(rule.value)} per metre or more, {_way(job)}",),
@@ -131,6 +138,7 @@ class BaseFall:
     first: str
     last: str
     holds_water: tuple[str, ...]
+    length_mm: float
 
 
 def base_falls(job: Job, zone: ZoneTop) -> tuple[BaseFall, ...]:
@@ -149,8 +157,28 @@ def base_falls(job: Job, zone: ZoneTop) -> tuple[BaseFall, ...]:
         length = line[-1][0] - line[0][0]
         if length >= LONG_ENOUGH_MM:
             low = tuple(name for k, (_, level, name) in enumerate(line) if any(z > level for _, z, _ in line[k + 1 :]))
-            out.append(BaseFall((line[0][1] - line[-1][1]) / length * 1000, line[0][2], line[-1][2], low))
+            out.append(BaseFall((line[0][1] - line[-1][1]) / length * 1000, line[0][2], line[-1][2], low, length))
     return tuple(out)
+
+
+def _fall_line(job: Job, worst: BaseFall) -> Worked:
+    """How the base falls from one reading to another; rising it falls by nothing."""
+    level = {p.id: p.level_mm for p in job.survey.levels.points}
+    metres = figures.half_up(worst.length_mm / 1000, 6)
+    over, _, side = level_sum([term(level[worst.first]), term(-level[worst.last])], 2)
+    numbers = f"({over}) / {plain(metres, 6)}"
+    return Worked(
+        f"fall of the base/{worst.first}-{worst.last}",
+        f"fall of the base from {worst.first} to {worst.last}",
+        "height of the first over the last / distance" + ("" if side == "mm above" else "; nothing, as it rises"),
+        numbers if side == "mm above" else f"max(0, 0 - {numbers})",
+        figures.half_up(max(0.0, worst.per_m), 3),
+        3,
+        "mm per metre",
+        PRACTICE,
+        (f"level/{worst.first}", f"level/{worst.last}"),
+        (Given(f"from {worst.first} to {worst.last}", metres, "m", ON_PLAN),),
+    )
 
 
 def fall_of_base(job: Job) -> Iterator[Finding]:
@@ -176,8 +204,8 @@ def fall_of_base(job: Job) -> Iterator[Finding]:
             "fall-of-base-low",
             f"Below the mortar water stands: {falls}{hollow}; {mm(rule.value)} is asked for.",
             where=hollows[0] if hollows else f"{worst.first} to {worst.last}",
-            number=max(worst.per_m, 0.0),
-            limit=rule.value,
+            number=_fall_line(job, worst),
+            limit=limited(rule, "least fall"),
             unit="mm per metre",
             source=rule.source,
             cures=("a layer to falls under the waterproofing", "an outlet at the hollow", "accept it in writing"),
@@ -200,8 +228,10 @@ def sill_outside(job: Job) -> Iterator[Finding]:
             f"Splash water can enter at the {door.door}: its sill {stands} the surface outside; {mm(rule.value)} is "
             f"wanted{' with a channel' if channel else ''}.",
             where=door.door,
-            number=max(drop, 0.0),
-            limit=rule.value,
+            number=By(drop, f"door/{door.door}")
+            if drop > 0
+            else none(f"sill of the {door.door} above the surface outside", "mm", BY_LEVELS),
+            limit=limited(rule, rule.says),
             unit="mm",
             source=rule.source,
             cures=("a channel along the door",) * (not channel) + ("lower the surface outside",),

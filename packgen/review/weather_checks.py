@@ -7,14 +7,21 @@ from collections.abc import Iterator
 
 from packgen.core import figures
 from packgen.core.finding import Finding
-from packgen.core.worked import FILE, PRACTICE
+from packgen.core.worked import FILE, PRACTICE, Given, Worked
+from packgen.project.given import given
+from packgen.project.work_model import Fill
+from packgen.review.figure import counted, limited, none
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
+from packgen.sequence.date_lines import date_key
 from packgen.sequence.model import MissedDay, Pour
 from packgen.trade.limits import air_limit, cm_limit, limit
 from packgen.trade.waiting import night_least
 
 WARM = "cover and heat it, electric heat only; log the temperature and enter it (lowest night temperature)"
+
+
+LAST_FILLING = "the last day of filling"
 
 
 def frost(job: Job) -> Iterator[Finding]:
@@ -51,8 +58,8 @@ def _cold(job: Job, pour: Pour) -> Finding:
         f"Do not fill on {figures.day(pour.date)}: the night of {figures.day(night)} is {mm(celsius)} °C and the fill "
         f"needs {mm(least)}.",
         where=f"day {pour.number}",
-        number=celsius,
-        limit=least,
+        number=_night_given(job, night, celsius),
+        limit=_least_given(job, job.fill_of(pour.fill), least),
         unit="°C",
         source=night_least(job.fill.family).source,
         cures=(
@@ -74,8 +81,8 @@ def _not_before(job: Job, lost: list[MissedDay], first: datetime.date) -> Findin
         f"Do not fill before {figures.day(first)}: the night of {night} is {mm(coldest.celsius or 0.0)} °C and the "
         f"fill needs {mm(least)}. Not on {days}.",
         where="day 1",
-        number=coldest.celsius,
-        limit=least,
+        number=_night_given(job, coldest.night or coldest.date, coldest.celsius or 0.0),
+        limit=_least_given(job, job.fill, least),
         unit="°C",
         source=night_least(job.fill.family).source,
         cures=(
@@ -84,6 +91,17 @@ def _not_before(job: Job, lost: list[MissedDay], first: datetime.date) -> Findin
         ),
         place=job.project.calendar.marks.of("lowest night temperature"),
     )
+
+
+def _night_given(job: Job, night: datetime.date, celsius: float) -> Given:
+    says = f"lowest temperature of the night of {figures.day(night)}"
+    return given(job.project.calendar, "lowest night temperature", says, celsius, "°C")
+
+
+def _least_given(job: Job, fill: Fill, least: float) -> Given:
+    if fill.lowest_temperature is not None:
+        return given(fill, "lowest temperature", "lowest temperature of the fill", least, "°C")
+    return Given("lowest temperature of the fill", least, "°C", night_least(fill.family).source)
 
 
 def rain(job: Job) -> Iterator[Finding]:
@@ -103,8 +121,8 @@ def rain(job: Job) -> Iterator[Finding]:
             "rain-on-fill",
             f"Rain on {figures.listed([figures.day(d) for d in hit])} on fresh fill, and no cover among the plant.",
             where="pour days",
-            number=len(hit),
-            limit=0,
+            number=counted("days with rain on fresh fill", len(hit), "days"),
+            limit=none("rain on fresh fill", "days"),
             unit="days",
             source=PRACTICE,
             cures=("another day", "a rain cover, entered under plant"),
@@ -186,8 +204,8 @@ def finish_in_time(job: Job) -> Iterator[Finding]:
         f"Ready by {figures.day(wanted)} is asked for; the plan ends on {figures.day(date)} ({event}): "
         f"{many(late, 'day')} too late.{others}",
         where="programme",
-        number=late,
-        limit=0,
+        number=late_line(job, wanted, ready),
+        limit=none("days that the plan may be late", "days"),
         unit="days",
         source=FILE,
         cures=("start earlier", "a fill that dries faster, or a dry one", "a later date (ready by)"),
@@ -198,9 +216,30 @@ def finish_in_time(job: Job) -> Iterator[Finding]:
 def ready_on(job: Job) -> tuple[datetime.date, str] | None:
     """The latest date of the programme and what happens then; None without a pour."""
     dates = [(w.date, w.event) for w in job.sequence.waiting if w.key != "next_pour"]
-    dates += [(p.date, "the last day of filling") for p in job.sequence.pours]
+    dates += [(p.date, LAST_FILLING) for p in job.sequence.pours]
     dates += [(w.date, w.task) for w in job.sequence.work_days]
     return max(dates, key=lambda d: d[0]) if dates else None
+
+
+def late_line(job: Job, wanted: datetime.date, ready: tuple[datetime.date, str]) -> Worked:
+    """Days between the end of the programme and the date asked for."""
+    calendar, (date, event) = job.project.calendar, ready
+    key = {LAST_FILLING: f"pour {len(job.sequence.pours)}", "set the grid": "grid"}.get(event, event)
+    ends, asked = (date - calendar.start).days, (wanted - calendar.start).days
+    late = ends > asked
+    says = f"ready by {figures.day(wanted)}, days after {figures.day(calendar.start)}"
+    return Worked(
+        "finish/late" if late else "finish/to spare",
+        f"days {'too late' if late else 'to spare'} at the end of the programme",
+        "last date - date asked for" if late else "date asked for - last date",
+        f"{max(ends, asked)} - {min(ends, asked)}",
+        abs(ends - asked),
+        0,
+        "days",
+        FILE,
+        (date_key(key),),
+        (given(calendar, "ready by", says, asked, "days"),),
+    )
 
 
 def _dates_in_words(job: Job) -> str:
@@ -216,15 +255,18 @@ def moisture(job: Job) -> Iterator[Finding]:
     before = job.sequence.dates.get("test_not_before")
     when = f" Test not before {figures.day(before)}." if before else ""
     rule, air = cm_limit(job.binder, job.heated), air_limit()
+    tests = [w for w in job.sequence.waiting if w.key == "test_not_before"]
+    more = (date_key(max(tests, key=lambda w: (w.date, w.pour == 0)).event),) if tests else ()
     for room in job.survey.rooms:
         yield found(
             "stop",
             "moisture-open",
             f"Residual moisture of {room.name} not tested: do not cover.{when}",
             where=room.name,
-            limit=rule.value,
+            limit=limited(rule, "most residual moisture under a covering"),
             unit=rule.unit,
             source=rule.source,
+            more=more,
             cures=(
                 f"test it: {mm(rule.value)} {rule.unit} at most (or {mm(air.value)} % RH in a hygrometer box)",
                 "wait, and test again",

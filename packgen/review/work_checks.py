@@ -6,7 +6,9 @@ from collections.abc import Iterator
 
 from packgen.core import figures
 from packgen.core.finding import Finding
-from packgen.core.worked import FILE, PRACTICE
+from packgen.core.worked import FILE, PRACTICE, By
+from packgen.project.given import given
+from packgen.review.figure import counted, days_between, none
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 
@@ -25,8 +27,8 @@ def working_time(job: Job) -> Iterator[Finding]:
             f"One batch is {figures.number(batch.minutes)} minutes old when its bay is finished, and the bag allows "
             f"{mm(fill.working_time)}: mix {many(fewer, 'bag')}.",
             where="mixing place",
-            number=batch.minutes,
-            limit=fill.working_time,
+            number=By(batch.minutes, f"batch/{batch.fill}/age"),
+            limit=given(fill, "working time", f"working time of {batch.fill}", fill.working_time, "min"),
             unit="minutes",
             source="bag's sheet in the project file",
             cures=("smaller batches", "more people who place and finish", "smaller bays"),
@@ -75,8 +77,8 @@ def long_days(job: Job) -> Iterator[Finding]:
             f"Day {pour.number} ends {figures.clock(pour.ends_at)}, and work ends {figures.clock(pour.work_ends_at)}."
             + (f" Stop earlier: {stop}." if stop else ""),
             where=f"day {pour.number}",
-            number=figures.half_up(pour.ends_at, 2),
-            limit=figures.half_up(pour.work_ends_at, 2),
+            number=By(figures.half_up(pour.ends_at, 2), f"pour/{pour.number}/end"),
+            limit=By(figures.half_up(pour.work_ends_at, 2), f"pour/{pour.number}/work ends"),
             unit="hours after midnight",
             source=FILE,
             cures=("an earlier stop line", "more people", "a later end, agreed beforehand"),
@@ -92,8 +94,8 @@ def trapped(job: Job) -> Iterator[Finding]:
             "trapped",
             f"Nobody could leave over dry ground from {figures.listed(bays)}.",
             where=figures.listed(bays),
-            number=len(bays),
-            limit=0,
+            number=counted("bays that nobody could leave over dry ground", len(bays), "bays"),
+            limit=none("bays that may be so", "bays"),
             unit="bays",
             source=FILE,
             cures=("another start", "a second door", "a stop line, and the rest on a day when the first is walkable"),
@@ -144,8 +146,8 @@ def way_in(job: Job) -> Iterator[Finding]:
                 f"The way in on {figures.day(pour.date)} crosses fill that is not walkable yet: "
                 f"{figures.listed(sorted(crossed))}.",
                 where=figures.listed(sorted(crossed)),
-                number=len(crossed),
-                limit=0,
+                number=counted("bays on the way that are not walkable yet", len(crossed), "bays"),
+                limit=none("bays that may be so", "bays"),
                 unit="bays",
                 source=FILE,
                 cures=("another way in", f"wait until it is {walk} days old"),
@@ -165,8 +167,12 @@ def out_of_date(job: Job) -> Iterator[Finding]:
                 f"The bags of {name} are to be used before {figures.day(bag.use_before)}, and the last day of filling "
                 f"is {figures.day(last)}.",
                 where="store",
-                number=(last - bag.use_before).days,
-                limit=0,
+                number=days_between(
+                    f"from {figures.day(bag.use_before)} to the last day of filling",
+                    (last - bag.use_before).days,
+                    bag.marks.of("use before"),
+                ),
+                limit=none("days after the date on the bag", "days"),
                 unit="days",
                 source="cement loses its chromium reducer with age: dated bags",
                 cures=("new bags",),
@@ -184,8 +190,12 @@ def old_backsight(job: Job) -> Iterator[Finding]:
             f"The backsight {mm(today.backsight)} is from {figures.day(today.date)}, before the date of this plan: the "
             "targets hold for that set-up only.",
             where="datum",
-            number=(job.project.project.date - today.date).days,
-            limit=0,
+            number=days_between(
+                "from the backsight to the date of the plan",
+                (job.project.project.date - today.date).days,
+                today.marks.of("date"),
+            ),
+            limit=none("days that a backsight may be old", "days"),
             unit="days",
             source=PRACTICE,
             cures=("read the backsight on the day, and enter it under today",),

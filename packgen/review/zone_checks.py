@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from packgen.core import figures
 from packgen.core.finding import Finding
 from packgen.core.plane import centroid
-from packgen.core.worked import FILE
+from packgen.core.worked import FILE, By
 from packgen.heights.model import Border
-from packgen.review.height_checks import zone_place
+from packgen.review.height_checks import step_given, zone_place
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 
@@ -32,8 +32,8 @@ def zone_borders(job: Job) -> Iterator[Finding]:
             f"Where they meet, {border.second} is {mm(abs(border.step_mm))} {turn} {border.first}; {mm(limit)} is "
             "allowed without a strip.",
             where=f"border of {border.first} and {border.second}",
-            number=abs(border.step_mm),
-            limit=limit,
+            number=By(abs(border.step_mm), f"border/{job.heights.borders.index(border) + 1}"),
+            limit=step_given(job, limit),
             unit="mm",
             source=FILE,
             cures=("a bevelled strip along the border", "bring the two finished levels together"),

@@ -25,7 +25,7 @@ from packgen.sequence.pace import Crew, Pace, batch_of, crew_of, drum_assumed, p
 from packgen.sequence.pours import Job, fill_named, make_pours
 from packgen.sequence.waiting import waits
 from packgen.sequence.ways_out import Ground, edges_to_close, walk_ground
-from packgen.sequence.work_lines import in_time_line, work_lines
+from packgen.sequence.work_lines import timed_lines, work_lines
 from packgen.sequence.workings import area_lines, grid_line, more_pour_lines, pour_lines
 from packgen.survey.model import Survey
 from packgen.trade.amounts import amount, assumed_amount
@@ -56,10 +56,8 @@ def schedule(project: Project, survey: Survey, layout: Layout, heights: Heights,
     pours = make_pours(job, ends, dates)
     waiting = waits(project, heights, pours, rows)
     kept = tuple(b for b in batches.values() if b is not None)
-    timed = [
-        name for name, b in batches.items() if b is not None and fill_named(project, name).working_time is not None
-    ]
-    in_time = {n: in_time_line(project, n, paces[n], largest, mean, f"batch/{n}/in time") for n in timed}
+    timed = [b for b in kept if b.minutes is not None]
+    in_time = {b.fill: timed_lines(project, b, paces[b.fill], largest, mean, len(batches) == 1) for b in timed}
     hours = _person_hours(project, quantities, crew, paces, pours)
     return Sequence(
         order=tuple(rows[i].bay for i in found.order),
@@ -72,7 +70,7 @@ def schedule(project: Project, survey: Survey, layout: Layout, heights: Heights,
         boards_same_day=any(fill_named(project, n).board_on_top and not fill_named(project, n).mixed for n in fills),
         worked=(
             grid_line(project, quantities, crew, grid_h),
-            *pour_lines(project, pours, paces, batches, {n: int(line.value) for n, line in in_time.items()}),
+            *pour_lines(project, pours, paces, batches, {n: int(found.value) for n, (found, _) in in_time.items()}),
             *waiting.worked,
         ),
         batches=kept,
@@ -82,10 +80,10 @@ def schedule(project: Project, survey: Survey, layout: Layout, heights: Heights,
         person_hours=hours,
         further=(
             *area_lines(pours),
-            *more_pour_lines(project, pours, paces),
+            *more_pour_lines(project, pours, paces, crew),
             *work_date_lines(project, crew, grid_h, grid_days, pours, missed),
             *waiting.further,
-            *in_time.values(),
+            *(line for lines in in_time.values() for line in lines),
             *work_lines(project, quantities, crew, paces, pours, hours),
         ),
     )

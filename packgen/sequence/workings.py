@@ -18,11 +18,13 @@ from packgen.sequence.pours import fill_named, unit_of
 from packgen.sequence.work_given import (
     board_rate_given,
     drum_given,
+    hours_a_day_given,
     output_given,
     persons_given,
     placing_given,
     setting_up_given,
 )
+from packgen.sequence.work_lines import batch_key
 from packgen.trade.amounts import amount_rule
 
 
@@ -62,10 +64,6 @@ def pour_lines(
         yield from _pour_lines(project, pour, paces[pour.fill], alone=len(batches) == 1)
 
 
-def _batch_key(name: str, alone: bool) -> str:
-    return "batch/bags" if alone else f"batch/{name}/bags"
-
-
 def _batch_line(project: Project, name: str, batch: Batch, in_time: int, alone: bool) -> Worked:
     makes = plain(fill_named(project, name).bag.makes)
     rule = amount_rule("drum_used")
@@ -84,7 +82,7 @@ def _batch_line(project: Project, name: str, batch: Batch, in_time: int, alone: 
     )
     limited = batch.limited_by == "working time" and not batch.overfull
     return Worked(
-        _batch_key(name, alone),
+        batch_key(name, alone),
         "bags in a batch",
         formula,
         numbers,
@@ -126,7 +124,7 @@ def _pour_lines(project: Project, pour: Pour, pace: Pace, alone: bool) -> Iterat
             pour.batches,
             0,
             "batches",
-            needs=(bags.key, _batch_key(pour.fill, alone)),
+            needs=(bags.key, batch_key(pour.fill, alone)),
         )
     if fill.water is not None and pour.bags_per_batch:
         for name, each in (("least", fill.water.least), ("most", fill.water.most)):
@@ -139,7 +137,7 @@ def _pour_lines(project: Project, pour: Pour, pace: Pace, alone: bool) -> Iterat
                 2,
                 "L",
                 FILE,
-                (_batch_key(pour.fill, alone),),
+                (batch_key(pour.fill, alone),),
                 (given(fill.water, name, f"{name} water for a bag", each, "L"),),
             )
     yield _hours_line(project, pour, pace, key)
@@ -151,7 +149,7 @@ def area_lines(pours: Sequence[Pour]) -> Iterator[Worked]:
         yield from _sum_lines(p, f"pour/{p.number}", "area", [t.area_m2 for t in p.turns], 4, "m²")
 
 
-def more_pour_lines(project: Project, pours: Sequence[Pour], paces: Mapping[str, Pace]) -> Iterator[Worked]:
+def more_pour_lines(project: Project, pours: Sequence[Pour], paces: Mapping[str, Pace], crew: Crew) -> Iterator[Worked]:
     """Bags of the last batch, water in all and of the last batch, and when work begins and ends."""
     for p in pours:
         fill, key = fill_named(project, p.fill), f"pour/{p.number}"
@@ -165,7 +163,7 @@ def more_pour_lines(project: Project, pours: Sequence[Pour], paces: Mapping[str,
                 0,
                 "bags",
                 None,
-                (f"{key}/bags", f"{key}/batches", _batch_key(p.fill, len(paces) == 1)),
+                (f"{key}/bags", f"{key}/batches", batch_key(p.fill, len(paces) == 1)),
             )
         for what, bags, need in (("all", p.bags, f"{key}/bags"), ("last", p.last_batch_bags, f"{key}/last batch")):
             if fill.water is not None and bags:
@@ -183,6 +181,7 @@ def more_pour_lines(project: Project, pours: Sequence[Pour], paces: Mapping[str,
                         (given(fill.water, name, f"{name} water for a bag", each, "L"),),
                     )
         yield _start_line(p, key)
+        yield _work_ends_line(project, p, crew, key)
         yield _end_line(project, p, paces[p.fill], key)
 
 
@@ -191,6 +190,22 @@ def _start_line(pour: Pour, key: str) -> Worked:
     name = f"work begins on the day of pour {pour.number}"
     numbers, unit = plain(pour.starts_at), f"h: {clock(pour.starts_at)}"
     return Worked(f"{key}/start", name, "as usual", numbers, pour.starts_at, 2, unit, rule.source, (), (rule,))
+
+
+def _work_ends_line(project: Project, pour: Pour, crew: Crew, key: str) -> Worked:
+    hours = hours_a_day_given(project, crew)
+    return Worked(
+        f"{key}/work ends",
+        f"work ends on the day of pour {pour.number}",
+        "start + hours of a working day",
+        f"{plain(pour.starts_at)} + {plain(hours.value, 4)}",
+        half_up(pour.work_ends_at, 2),
+        2,
+        f"h: {clock(pour.work_ends_at)}",
+        FILE,
+        (f"{key}/start",),
+        (hours,),
+    )
 
 
 def _end_line(project: Project, pour: Pour, pace: Pace, key: str) -> Worked:
