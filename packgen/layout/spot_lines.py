@@ -10,6 +10,7 @@ from packgen.core.worked import FILE, ON_PLAN, Given, Source, Worked
 from packgen.layout.model import Bar, Node, PipeRun
 from packgen.project.given import given
 from packgen.project.model import Project
+from packgen.project.work_model import Kit
 from packgen.trade.layout_rules import layout_rule
 
 MODULE = Source("lines stand one module apart", known="calculated")
@@ -59,7 +60,6 @@ def bar_line(project: Project, bar: Bar) -> Worked:
     kit, rule = project.kit, layout_rule("saw_cut")
     own = kit.saw_cut is not None
     cut = given(kit, "saw cut", "width of a saw cut", bar.saw_cut_mm) if own else None
-    stock = given(kit.rail, "stock", "stock length", bar.stock_mm) if kit.rail.stock is not None else None
     pieces = " - ".join(plain(mm) for mm in bar.lengths_mm)
     return Worked(
         f"bar/{bar.number}",
@@ -72,12 +72,20 @@ def bar_line(project: Project, bar: Bar) -> Worked:
         FILE,
         (),
         (
-            stock or given(kit, "module", "stock length: one module", bar.stock_mm),
+            _stock_given(kit, bar),
             *(Given(f"piece {p}", mm, "mm", ON_PLAN) for p, mm in zip(bar.pieces, bar.lengths_mm, strict=True)),
             Given("saw cuts", bar.saw_cuts, "", ON_PLAN),
             cut or Given(rule.what, bar.saw_cut_mm, "mm", rule.source),
         ),
     )
+
+
+def _stock_given(kit: Kit, bar: Bar) -> Given:
+    if bar.at_hand:
+        return given(kit.rail, "offcuts at hand", "offcut at hand", bar.stock_mm)
+    if kit.rail.stock:
+        return given(kit.rail, "stock", "stock length", bar.stock_mm)
+    return given(kit, "module", "stock length: one module", bar.stock_mm)
 
 
 def reach_lines(project: Project, run: PipeRun) -> Iterator[Worked]:
