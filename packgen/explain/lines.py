@@ -7,7 +7,7 @@ from functools import cached_property, partial
 
 from packgen.core.plane import Point
 from packgen.core.worked import Worked
-from packgen.heights.cover_lines import cover_line, depth_there, pipe_top_line, under_rail_line
+from packgen.heights.cover_lines import cover_line, depth_there, node_depth, pipe_top_line, under_rail_line
 from packgen.heights.part_lines import part_lines
 from packgen.heights.place_lines import base_line, spot
 from packgen.layout.model import PipeRun
@@ -111,8 +111,7 @@ class Lines:
         if leg is None:
             return
         yield from part_lines(plan.project, leg)
-        depth = f"depth of the fill at {name}, not rounded"
-        yield depth_there(f"node/{name}/depth", depth, plan.project, plan.survey, plan.heights, node.at)
+        yield node_depth(plan.project, plan.survey, plan.heights, leg, node.at)
         foot = next((f for f in found.feet if f.node == name), None)
         if foot is not None:
             yield from one_foot_lines(plan.project, foot, leg, node, zone_weights(plan.project), found.weight)

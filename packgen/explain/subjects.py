@@ -9,8 +9,20 @@ from packgen.core.finding import Finding
 from packgen.explain.lines import Lines
 from packgen.plan import Plan
 
-NODE = ("leg", "rail top", "base", "screw", "short", "target", "depth", "along wall 1", "from wall 1", "pressure")
-BAY = ("litres", "smallest", "greatest", "own area", "mean depth")
+NODE = (
+    "leg",
+    "rail top",
+    "base",
+    "screw",
+    "short",
+    "target",
+    "depth",
+    "along wall 1",
+    "from wall 1",
+    "pressure",
+    "force",
+)
+BAY = ("litres", "area", "depth", "smallest", "greatest", "own area", "mean depth")
 POUR = (
     "litres",
     "bags",
@@ -24,6 +36,7 @@ POUR = (
     "water/last/most",
     "mass",
     "hours",
+    "start",
     "end",
 )
 ZONE = ("rail top", "finished", "finish", "layers", "mean depth", "window/at least", "window/at most")
@@ -119,8 +132,9 @@ def list_subjects(plan: Plan, lines: Lines) -> tuple[Subject, ...]:
 def _bought(plan: Plan) -> Iterator[Subject]:
     for item, keys in _by_item(plan).items():
         yield Subject("order", item, keys)
-    for n, row in enumerate(plan.purchase.money.rows, 1):
-        yield Subject("price", row.item, (f"money/row {n}",))
+    rows = plan.purchase.money.rows
+    for item in dict.fromkeys(row.item for row in rows):
+        yield Subject("price", item, tuple(f"money/row {n}" for n, row in enumerate(rows, 1) if row.item == item))
     yield Subject("money", "", MONEY)
     yield Subject("delivery", "", ("delivery/mass", "delivery/bags", "delivery/carrying"))
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
+
 from packgen.core.figures import half_up, plain
 from packgen.core.place import Place
 from packgen.core.plane import Point
 from packgen.core.surface import level_at
 from packgen.core.worked import FILE, Given, Worked
 from packgen.heights.cover import under_rail
-from packgen.heights.model import Heights, PipeCover
-from packgen.heights.place_lines import base_key, depth_key, depth_line, spot, zone_over
+from packgen.heights.model import Heights, LegSetting, PipeCover
+from packgen.heights.place_lines import Sum, base_key, depth_key, depth_line, spot, top_sum, zone_over
 from packgen.heights.reckon import level_sum, term
 from packgen.layout.model import PipeRun
 from packgen.project.given import given, place_of
@@ -33,6 +35,30 @@ def depth_there(
     places = fewest_digits(exact) if digits is None else digits
     fall = fall_place(project, zone.name)
     return depth_line(key, name, zone, survey.base, survey.levels.points, at, exact, places, fall)
+
+
+def node_depth(project: Project, survey: Survey, heights: Heights, leg: LegSetting, at: Point) -> Worked:
+    """The depth at a leg, not rounded: from the reading at it where there is one, else from those round it."""
+    key, name = f"node/{leg.node}/depth", f"depth of the fill at {leg.node}, not rounded"
+    if leg.known != "read" or not survey.levels.points:
+        return depth_there(key, name, project, survey, heights, at)
+    read = min(survey.levels.points, key=lambda p: math.dist((p.x_mm, p.y_mm), at))
+    zone = next(z for z in heights.zones if z.name == leg.zone)
+    base = Sum((term(read.level_mm),), (f"level/{read.id}",), ())
+    found = top_sum(zone, at, fall_place(project, zone.name)).and_then(base.turned())
+    numbers, size, side = level_sum(found.terms, fewest_digits(leg.depth_mm))
+    return Worked(
+        key,
+        name if side == "mm above" or size == 0 else f"{name}, base above rail top by",
+        "rail top there less the reading there",
+        numbers,
+        size,
+        fewest_digits(leg.depth_mm),
+        "mm",
+        FILE,
+        found.needs,
+        found.given,
+    )
 
 
 def fewest_digits(exact: float) -> int:

@@ -214,7 +214,8 @@ def _worst(project: Project, weights: Weights, zones: dict[str, ZoneWeight]) -> 
         else:
             numbers, needs, formula = f"{plain(kg, 6)} x {GRAVITY} / 1000", (), "kg/m² x standard gravity / 1000"
             figures = (Given("weight over that square", half_up(kg, 6), "kg/m²", raster), STANDARD_GRAVITY)
-        yield Worked(key, title, formula, numbers, half_up(load, 3), 3, "kN/m²", raster, needs, figures)
+        digits = 2 if dry else 3
+        yield Worked(key, title, formula, numbers, half_up(load, digits), digits, "kN/m²", raster, needs, figures)
 
 
 def _worst_working(weights: Weights) -> Worked:
