@@ -68,7 +68,13 @@ def commands() -> argparse.ArgumentParser:
     school.add_argument("--out", type=Path, default=Path("build"), metavar="DIR", help="default: build")
     marks = todo.add_parser("mark", help="mark a file of answers (CSV or YAML) against a class set")
     marks.add_argument("answers", type=Path, metavar="ANSWERS")
-    marks.add_argument("--set", type=Path, required=True, dest="folder", metavar="FOLDER", help="the set's folder")
+    marks.add_argument(
+        "--set",
+        type=Path,
+        dest="folder",
+        metavar="FOLDER",
+        help="the set's folder; default: the one that ANSWERS stands in, or the only one in build",
+    )
     new = todo.add_parser("new", help="write a commented starter file that builds as it is")
     new.add_argument("name", metavar="NAME", help="a name, or a path ending in .yaml")
     todo.add_parser("schema", help="print the JSON Schema of the project file, for editors")
@@ -167,13 +173,13 @@ def make_class(file: Path, pupils: int | None, level: int, out: Path) -> int:
     return _say(f"packgen: {written.no_pdf}", MISSING) if written.no_pdf else BUILT
 
 
-def mark_answers(answers: Path, folder: Path) -> int:
+def mark_answers(answers: Path, folder: Path | None) -> int:
     from packgen.exercise.handed_in import AnswersFault
     from packgen.exercise.key import KeyFault
     from packgen.school import mark_file
 
     try:
-        marked = mark_file(answers, folder)
+        marked = mark_file(answers, folder, Path("build"))
     except (AnswersFault, KeyFault, UnicodeDecodeError) as why:
         return _say(f"packgen: {answers.name}: {why}", REFUSED)
     for line in (*marked.says, *(f"wrote {path}" for path in marked.paths)):

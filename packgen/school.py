@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from packgen.booklet.classroom.make import ClassWritten, write_class_set
+from packgen.booklet.classroom.make import KEY, ClassWritten, write_class_set
 from packgen.booklet.classroom.marked import MarkedWritten, write_marks
+from packgen.exercise.handed_in import decoded
+from packgen.exercise.key import KeyFault
 from packgen.generate import folder_name
 from packgen.project.read import ReadResult, read_project
 
@@ -18,9 +20,23 @@ def class_file(file: Path, pupils: int | None, level: int, out: Path) -> tuple[R
     return read, write_class_set(read.project, pupils, out / f"{folder_name(file)}-class", level)
 
 
-def mark_file(answers: Path, folder: Path) -> MarkedWritten:
+def mark_file(answers: Path, folder: Path | None, out: Path) -> MarkedWritten:
     """Marks a file of answers (CSV, or YAML by its name) against the set in `folder`; writes `folder`/marked.
 
-    OSError where a file cannot be read, AnswersFault and KeyFault where one is not what it should be.
+    folder None: the set in which the file stands, or the only one in `out`. OSError where a file cannot be read,
+    AnswersFault and KeyFault where one is not what it should be.
     """
-    return write_marks(answers.read_text(encoding="utf-8"), answers.name, folder)
+    text = decoded(answers.read_bytes())
+    return write_marks(text, answers.name, folder or _set_of(answers, out))
+
+
+def _set_of(answers: Path, out: Path) -> Path:
+    """KeyFault where no set or more than one could be meant."""
+    for folder in answers.resolve().parents[:2]:
+        if (folder / KEY).is_file():
+            return folder
+    found = sorted(key.parents[1] for key in out.glob(f"*/{KEY}"))
+    if len(found) == 1:
+        return found[0]
+    there = f"there are {len(found)} in {out}" if found else f"there is none in {out}"
+    raise KeyFault(f"which class set are these answers for? Say --set FOLDER: {there}")

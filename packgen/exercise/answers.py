@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass
 
 from packgen.core import lengths
-from packgen.core.figures import day, number, plain, whole
+from packgen.core.figures import day, half_up, number, plain, whole
 from packgen.exercise.model import Blank
 
 NOTHING = ("", "-", "–", "?", "none given", "no answer", "blank")
@@ -15,6 +15,9 @@ MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", 
 ABOVE, BELOW = ("above", "over", "up", "higher"), ("below", "under", "down", "lower")
 HIGH, LOW = ("high", "above", "over"), ("low", "below", "under")
 LITRES_PER_M3 = 1000.0
+WORDS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+FIGURE = re.compile(r"[+-]? ?[0-9][0-9 .,'’\u202f]*")
+LONGER = re.compile(r" ?(cm|centimet(?:re|er)s?|m|met(?:re|er)s?)\b(?! ?[0-9])")  # units of a length that are not mm
 ADD, TAKE = ("add", "plus", "up"), ("take", "off", "subtract", "minus", "down", "less")
 
 
@@ -32,7 +35,7 @@ class ReadAnswer:
 
 def read_answer(blank: Blank, text: str) -> ReadAnswer:
     """What a pupil wrote, as a value of the blank."""
-    plain_text = lengths.tidy(text).casefold()
+    plain_text = _result(lengths.tidy(text).casefold())
     if plain_text in NOTHING and not (blank.writing == "choice" and plain_text == "none"):
         return ReadAnswer(None)
     if blank.writing == "choice":
@@ -41,11 +44,12 @@ def read_answer(blank: Blank, text: str) -> ReadAnswer:
         return _date(plain_text, text)
     if blank.writing == "level" and re.fullmatch(r"(the )?(same|level|flush)( as| with)?( .*)?", plain_text):
         return ReadAnswer(0.0)
-    found = re.search(r"[+-]? ?[0-9][0-9 .,'’\u202f]*", plain_text)
+    found = FIGURE.search(plain_text)
     if found is None:
         return ReadAnswer(None, unread=text)
+    longer = LONGER.match(plain_text, found.end()) if blank.unit == "mm" else None
     figure = found[0].replace("\u202f", " ").replace("- ", "-").strip(" .,")
-    if blank.digits == 0:  # whole answers: a sign before three figures parts thousands
+    if blank.digits == 0 and longer is None:  # whole answers: a sign before three figures parts thousands
         figure = re.sub(r"^([+-]?[1-9][0-9]{0,2})[.,]([0-9]{3})$", r"\1\2", figure)
     try:
         value = lengths.number(figure, three_decimals=True)
@@ -53,7 +57,18 @@ def read_answer(blank: Blank, text: str) -> ReadAnswer:
         return ReadAnswer(None, unread=text)
     if blank.unit == "L" and re.search(r"m ?3\b", plain_text):
         value *= LITRES_PER_M3
+    if longer is not None:
+        value = half_up(value * lengths.LENGTH_UNITS[longer[1]], 6)
     return _sided(blank, value, plain_text)
+
+
+def _result(text: str) -> str:
+    """What stands after the last sign of equality, where a whole sum was written; small numbers as figures."""
+    last = text.rsplit("=", 1)[-1].strip()
+    text = last if any(c.isdigit() for c in last) else text
+    if not any(c.isdigit() for c in text):
+        text = re.sub(r"[a-z]+", lambda w: str(WORDS.index(w[0])) if w[0] in WORDS else w[0], text)
+    return text
 
 
 def _sided(blank: Blank, value: float, text: str) -> ReadAnswer:

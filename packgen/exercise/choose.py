@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from packgen.exercise.bag_choice import TOUCHED, bags_chosen
 from packgen.exercise.case import case_of
 from packgen.exercise.difficulty import (
+    CLOSING,
     answer_printed,
     difficulty_of,
     doubtful,
@@ -75,21 +76,24 @@ def choose_versions(
     thrown: Counter[str] = Counter()
     tried = 0
     for number in range(1, pupils + 1):
+        made = None
         for attempt in range(1, most + 1):
             tried += 1
-            made = chooser.attempt(number, attempt, versions)
-            why = made if isinstance(made, str) else chooser.why_not(made, versions)
-            if not why and isinstance(made, _Made):
-                case = replace(made.version.case, sign=sign(made.version.plan))
-                versions.append(replace(made.version, case=case))
-                found(versions[-1])
+            made, why = chooser.judged(number, attempt, versions)
+            late = attempt > most // 2 or chooser.few_blanks(versions)
+            if made is None and why == LIKE and late and not chooser.shares_closing:
+                chooser = replace(chooser, shares_closing=True)
+                made, why = chooser.judged(number, attempt, versions)
+            if made is not None:
                 break
             thrown[why] += 1
-        else:
+        if made is None:
             raise NotPossible(_no_version(number, most, thrown, settings), "tolerance")
-    return ClassSet(
-        project, level, tuple(versions), Tally(tried, len(versions), tuple(thrown.most_common())), tuple(told)
-    )
+        case = replace(made.version.case, sign=sign(made.version.plan))
+        versions.append(replace(made.version, case=case))
+        found(versions[-1])
+    tally = Tally(tried, len(versions), tuple(thrown.most_common()), chooser.shares_closing)
+    return ClassSet(project, level, tuple(versions), tally, tuple(told))
 
 
 def _base(plan: Plan, settings: Settings, level: int) -> Difficulty:
@@ -104,13 +108,31 @@ def _base(plan: Plan, settings: Settings, level: int) -> Difficulty:
 
 @dataclass(frozen=True)
 class _Chooser:
-    """What every try is made from and held against."""
+    """What every try is made from and held against.
+
+    shares_closing: misclosure and corrections are not compared between versions, since there are too few of them
+    """
 
     start: Start
     settings: Settings
     level: int
     base: Difficulty
     left_out: LeftOut = frozenset()
+    shares_closing: bool = False
+
+    def judged(self, number: int, attempt: int, others: Sequence[Version]) -> tuple[_Made | None, str]:
+        """A version to be kept, or None and why this seed gives none."""
+        made = self.attempt(number, attempt, others)
+        if isinstance(made, str):
+            return None, made
+        why = self.why_not(made, others)
+        return (None, why) if why else (made, "")
+
+    def few_blanks(self, others: Sequence[Version]) -> bool:
+        """Whether a misclosure that two versions share makes them too alike by itself."""
+        blanks = [b for v in others[:1] for b in v.blanks if b.writing != "choice"]
+        closing = sum(b.kind in CLOSING for b in blanks)
+        return closing > self.settings.bounds["same_share"] * len(blanks)
 
     def attempt(self, number: int, attempt: int, others: Sequence[Version] = ()) -> _Made | str:
         """A version, or why this seed gives none. What is cheap to find out is looked at first."""
@@ -167,6 +189,7 @@ class _Chooser:
 
     def _like(self, version: Version, others: Sequence[Version], without: Collection[str] = ()) -> bool:
         most = self.settings.bounds["same_share"]
+        without = (*without, *(CLOSING if self.shares_closing else ()))
         return any(shared_answers(version.blanks, version.right, o.right, without) > most for o in others)
 
 

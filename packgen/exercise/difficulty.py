@@ -11,6 +11,8 @@ from packgen.plan import Plan
 from packgen.project.model import Project
 from packgen.survey.model import Survey
 
+CLOSING = ("misclosure", "correction")  # one choice among a few small figures: many pupils must share it
+
 
 def difficulty_of(plan: Plan, case: Case, blanks: Sequence[Blank]) -> Difficulty:
     legs = plan.heights.legs
@@ -125,9 +127,11 @@ def shared_answers(
 ) -> float:
     """Part of the blanks that two versions answer alike; choices are not counted, they are ticks.
 
-    without: kinds of blanks that are not compared, though they count among the blanks
+    without: kinds of blanks that are not compared, though they count among the blanks, but for the closing of a book:
+    where it is not compared it does not count either
     """
-    counted = [b.id for b in blanks if b.writing != "choice" and b.id in one]
+    closing = CLOSING if set(CLOSING) <= set(without) else ()
+    counted = [b.id for b in blanks if b.writing != "choice" and b.id in one and b.kind not in closing]
     apart = {b.id for b in blanks if b.kind in without}
     pairs = [(one[b], other[b]) for b in counted if b in other and b not in apart]
     return sum(whole(a * 1000) == whole(b * 1000) for a, b in pairs) / len(counted) if counted else 0.0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterator
 
 from packgen.exercise.mark_model import AnswerRow
@@ -17,7 +18,18 @@ HEADS = {
     **dict.fromkeys(("working", "working shown", "method"), "working"),
     **dict.fromkeys(("tidy", "unit", "units", "units and tidiness"), "tidy"),
 }
+PUPIL = re.compile(r"(?:pupil|group|version|no|nr|p|#)?[ .:]*(?:no|nr)?[ .:]*([0-9]{1,6})")
 YES, NO = ("yes", "y", "true", "1", "x", "shown"), ("no", "n", "false", "0", "none", "missing")
+
+
+def decoded(data: bytes) -> str:
+    """Text of a file as spreadsheets save it: UTF-8, UTF-16 with its mark, or the old Western code page."""
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        return data.decode("utf-16")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return data.decode("cp1252", "replace")
 
 
 class AnswersFault(ValueError):
@@ -27,8 +39,9 @@ class AnswersFault(ValueError):
 def read_answers(text: str, yaml: bool) -> tuple[AnswerRow, ...]:
     """Rows of a file of answers.
 
-    CSV: a head row with pupil, question, answer, and if wanted working and tidy (yes or no). Comma or semicolon.
-    YAML: pupils by number, each with its questions: `{7: {12: 103 below, 13: 49}}`, also under a key `answers`.
+    CSV: a head row with pupil, question, answer, and if wanted working and tidy (yes or no). Comma, semicolon or tab.
+    YAML: pupils by number, each with its questions: `{7: {12: 103 below, 13: 49}}`, also under a key `answers`; an
+    answer may be `{answer: 103 below, working: no}`.
     AnswersFault where that is not so.
     """
     rows = tuple(_from_yaml(text) if yaml else _from_csv(text))
@@ -39,8 +52,8 @@ def read_answers(text: str, yaml: bool) -> tuple[AnswerRow, ...]:
 
 def _from_csv(text: str) -> Iterator[AnswerRow]:
     plain = text.lstrip("\ufeff")
-    first = plain.split("\n", 1)[0]
-    sign = ";" if first.count(";") > first.count(",") else ","
+    first = next((line for line in plain.splitlines() if line.strip() and not line.startswith("#")), "")
+    sign = max(",;\t", key=first.count)
     rows = csv.reader(io.StringIO(plain, newline=""), delimiter=sign)
     heads: list[str] | None = None
     for cells in rows:
@@ -65,10 +78,10 @@ def _from_csv(text: str) -> Iterator[AnswerRow]:
 
 
 def _pupil(text: str, line: int) -> int:
-    digits = text.casefold().removeprefix("pupil").strip()
-    if not digits.isdigit():
+    found = PUPIL.fullmatch(" ".join(text.casefold().split()))
+    if found is None:
         raise AnswersFault(f"line {line}: '{text}' is not a pupil's number")
-    return int(digits)
+    return int(found[1])
 
 
 def _yes(text: str) -> bool | None:
@@ -92,13 +105,21 @@ def _from_yaml(text: str) -> Iterator[AnswerRow]:
         if not isinstance(answers, Mapping):
             raise AnswersFault(f"line {name.place.line}: pupil {number} has no questions")
         for question, answer in answers.entries:
-            yield AnswerRow(number, str(question), _text(answer), line=question.place.line)
+            found = _by_head(answer) if isinstance(answer, Mapping) else {"answer": _text(answer)}
+            yield AnswerRow(
+                number,
+                str(question),
+                found.get("answer", ""),
+                _yes(found.get("working", "")),
+                _yes(found.get("tidy", "")),
+                question.place.line,
+            )
 
 
 def _listed(item: Node) -> AnswerRow:
     if not isinstance(item, Mapping):
         raise AnswersFault(f"line {item.place.line}: an answer is {{pupil: 7, question: 12, answer: 103 below}}")
-    found = {HEADS.get(str(k).casefold(), ""): _text(v) for k, v in item.entries}
+    found = _by_head(item)
     return AnswerRow(
         _pupil(found.get("pupil", ""), item.place.line),
         found.get("question", ""),
@@ -107,6 +128,10 @@ def _listed(item: Node) -> AnswerRow:
         _yes(found.get("tidy", "")),
         item.place.line,
     )
+
+
+def _by_head(item: Mapping) -> dict[str, str]:
+    return {HEADS.get(str(k).casefold(), ""): _text(v) for k, v in item.entries}
 
 
 def _text(node: Node) -> str:

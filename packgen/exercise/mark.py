@@ -6,6 +6,7 @@ one; a value that follows from them earns what a right one earns.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from packgen.core.figures import half_up, whole
@@ -17,6 +18,8 @@ from packgen.exercise.mistakes import MISTAKES
 from packgen.exercise.model import Answers, Blank, Case
 from packgen.exercise.questions import Posed, pose
 from packgen.exercise.settings import Settings
+
+NUMBERED = re.compile(r"(?:question|number|no|nr|q|#)?[ .:]*0*([0-9]+)[.):]?")
 
 
 def mark(
@@ -56,8 +59,10 @@ def mark(
 
 
 def question_of(blanks: Sequence[Blank], named: str) -> Blank | None:
-    """A blank by its printed number, its id, or its id with blanks for slashes."""
-    plain = " ".join(named.casefold().replace("/", " ").split()).removeprefix("question ").removeprefix("no. ")
+    """A blank by its printed number ("12", "Q12", "no. 12"), its id, or its id with blanks for slashes."""
+    plain = " ".join(named.casefold().replace("/", " ").split())
+    numbered = NUMBERED.fullmatch(plain)
+    plain = numbered[1] if numbered else plain.removeprefix("question ")
     for blank in blanks:
         if plain in (str(blank.number), blank.id.casefold().replace("/", " ")):
             return blank

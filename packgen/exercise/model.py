@@ -280,11 +280,15 @@ class Version:
 
 @dataclass(frozen=True)
 class Tally:
-    """Seeds tried and kept, and why others were thrown away: (reason, how often), the commonest first."""
+    """Seeds tried and kept, and why others were thrown away: (reason, how often), the commonest first.
+
+    shares_closing: versions may share misclosure and corrections, since too few are possible
+    """
 
     tried: int
     kept: int
     thrown: tuple[tuple[str, int], ...]
+    shares_closing: bool = False
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,8 @@ from collections.abc import Sequence
 from packgen.core.figures import half_up
 from packgen.core.plane import contains
 from packgen.exercise.model import CaseLeg, CaseSetUp, CaseSpot
+from packgen.exercise.ways_height import parts_by_rule
+from packgen.heights.kit_range import kit_range
 from packgen.heights.model import LegSetting, ZoneTop
 from packgen.plan import Plan
 from packgen.survey.model import LevelPoint
@@ -21,10 +23,16 @@ MOST_ALIKE = 2
 def pick_legs(
     plan: Plan, zone: ZoneTop, setups: Sequence[CaseSetUp], count: int, chance: random.Random
 ) -> tuple[CaseLeg, ...]:
-    """Legs in walking order. Those at a spot read once come first; where there are too few, their base is given."""
+    """Legs in walking order. Those at a spot read once come first; where there are too few, their base is given.
+
+    A leg so near an end of a range that the plan takes other parts than the rule on the sheet gives is not asked.
+    """
     spots = {n.id: n.at for n in plan.layout.nodes}
     read = _once(plan, zone)
-    in_zone = [leg for leg in plan.heights.legs if leg.zone == zone.name]
+    kit = kit_range(plan.project.kit)
+    in_zone = [
+        leg for leg in plan.heights.legs if leg.zone == zone.name and parts_by_rule(leg.leg_mm, kit).parts == leg.parts
+    ]
     at_spot: list[tuple[LegSetting, LevelPoint]] = []
     given: list[LegSetting] = []
     for leg in in_zone:

@@ -190,7 +190,8 @@ def _lengths(kit: KitRange, wanted: Mapping[str, int], bounds: Mapping[str, floa
     out = []
     for side, count in wanted.items():
         low, high = near[side]
-        fitting = [n for n in range(int(low), int(high) + 1) if side_of(kit, n) == side]
+        clear = kit.ranges[0][2] if side == "extended" else -1.0  # a leg that no plain one could be
+        fitting = [n for n in range(int(low), int(high) + 1) if side_of(kit, n) == side and n > clear]
         if count and not fitting:
             raise NotPossible(f"exercise: with this kit no leg is ever {side}: keep something else", "keep")
         out += [(side, fitting)] * count

@@ -10,7 +10,7 @@ from __future__ import annotations
 from packgen.core.figures import half_up, plain, round_down
 from packgen.exercise.model import Answers, Case, CaseLayer, CaseLeg, CaseRail, Way
 from packgen.exercise.ways import signed_sum, summed
-from packgen.heights.kit_range import KitRange, choose_parts
+from packgen.heights.kit_range import Choice, KitRange, choose_parts
 
 PARTS = ("plain", "extension", "packing", "does not fit")
 
@@ -86,7 +86,7 @@ def leg_underside(case: Case, leg: CaseLeg, a: Answers) -> Way:
 def leg_extended(case: Case, leg: CaseLeg, a: Answers) -> Way | None:
     """W23, at a leg that needs an extension."""
     right = leg_length(case, leg, a).value
-    if choose_parts(right, kit_of(case)).extensions == 0:
+    if parts_by_rule(right, kit_of(case)).extensions == 0:
         return None
     return summed("rail top - base + extension", a[top_id(case, leg)], -base_of(leg, a), case.kit.adds_mm)
 
@@ -95,9 +95,20 @@ def kit_of(case: Case) -> KitRange:
     return KitRange(case.kit.ranges, case.kit.packings)
 
 
+def parts_by_rule(length_mm: float, kit: KitRange) -> Choice:
+    """Parts by the rule that stands on the sheet: the plain leg where it fits, else as few extensions as fit.
+
+    A plan keeps a little of the screw in hand besides; a leg for which that matters is not asked (see pick.py).
+    """
+    fitting = next((n for n, low, high in kit.ranges if low <= length_mm <= high), None)
+    if fitting is None:
+        return choose_parts(length_mm, kit)
+    return Choice("extension" if fitting else "plain", fitting, 0.0, 0.0)
+
+
 def parts(case: Case, leg: CaseLeg, a: Answers) -> Way:
     length = a[f"leg/{leg.node}"]
-    choice = choose_parts(length, kit_of(case)).parts
+    choice = parts_by_rule(length, kit_of(case)).parts
     lengths = "; ".join(
         f"{'plain' if n == 0 else f'with {n} extension' + ('s' if n > 1 else '')} {plain(lo)} to {plain(hi)}"
         for n, lo, hi in case.kit.ranges

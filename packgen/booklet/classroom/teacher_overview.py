@@ -155,6 +155,8 @@ def seeds_said(made: ClassSet) -> tuple[str, ...]:
         told = "; ".join(f"{why} ({n})" for why, n in tally.thrown[:8])
         more = sum(n for _, n in tally.thrown[8:])
         lines.append(f"Thrown away: {told}{f'; other reasons ({more})' if more else ''}.")
+    if tally.shares_closing:
+        lines.append("Misclosure and corrections recur from pupil to pupil: there are few of them within the bound.")
     by_why: dict[str, list[str]] = {}
     for kind, code, why in made.left_out:
         if code in MISTAKES:

@@ -18,7 +18,8 @@ def situation(plan: Plan, case: Case, settings: Settings) -> tuple[str, ...]:
     walls = listed([plain(w.taped_mm) for w in room.walls], "and", 30)
     others = f" Zone {case.zone} only." if len(plan.heights.zones) > 1 else ""
     aim = f"{project.project.aim[:1].upper()}{project.project.aim[1:]}." if project.project.aim else ""
-    spots = f"The base was read at {sum(len(s.readings) for s in project.levels.setups)} places from " + (
+    read = {r.spot for s in project.levels.setups for r in s.readings}
+    spots = f"The base was read at {len(read)} places from " + (
         f"{len(case.setups)} positions of the laser." if len(case.setups) > 1 else "one position of the laser."
     )
     given = "The levels of the base are given." if not case.setups else spots
