@@ -35,6 +35,8 @@ PROBES = 10  # tries by which it is seen what cannot be told apart at all
 MOST_PUPILS = 200
 
 LIKE = "answers too like another version's"
+NODES = "another number of nodes"  # seen early and at little cost: such a try does not count
+MOST_REDRAWS = 5
 BAGS = ("bags are whole before rounding up", "bags differ from the plan's by rounding")
 
 Sign = Callable[[Plan], str]
@@ -76,16 +78,18 @@ def choose_versions(
     thrown: Counter[str] = Counter()
     tried = 0
     for number in range(1, pupils + 1):
-        made = None
-        for attempt in range(1, most + 1):
+        made, spent, attempt = None, 0, 0
+        while spent < most and attempt < most * MOST_REDRAWS:
+            attempt += 1
             tried += 1
             made, why = chooser.judged(number, attempt, versions)
-            late = attempt > most // 2 or chooser.few_blanks(versions)
+            late = spent > most // 2 or chooser.few_blanks(versions)
             if made is None and why == LIKE and late and not chooser.shares_closing:
                 chooser = replace(chooser, shares_closing=True)
                 made, why = chooser.judged(number, attempt, versions)
             if made is not None:
                 break
+            spent += why != NODES
             thrown[why] += 1
         if made is None:
             raise NotPossible(_no_version(number, most, thrown, settings), "tolerance")
@@ -146,7 +150,7 @@ class _Chooser:
             return "a reading looks like a slip"
         layout = arrange(project, survey)
         if len(layout.nodes) != self.base.nodes:
-            return "another number of nodes"
+            return NODES
         heights = find_heights(project, survey, layout)
         bare = project if self.level == 3 else _without_comparison(project)
         made = self._judged(plan_from_heights(bare, survey, layout, heights), number, seed, attempt)

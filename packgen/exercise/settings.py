@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from packgen.core import lengths
 from packgen.core.figures import listed
@@ -14,7 +14,7 @@ from packgen.exercise.model import NotPossible, Tolerance
 from packgen.project.guess import likely_word
 from packgen.project.model import Project
 from packgen.project.work_model import Exercise
-from packgen.trade.classroom import bound_rules, kind_rules, marks_rule
+from packgen.trade.classroom import BoundRule, bound_rules, kind_rules, marks_rule
 
 VARIED = (
     *("wall lengths", "staff readings", "misclosure", "covering thickness", "bag size", "fill", "thresholds"),
@@ -23,6 +23,7 @@ VARIED = (
 SAME_AS = {
     **dict.fromkeys(("sizes", "size", "walls"), "wall lengths"),
     **dict.fromkeys(("base levels", "readings"), "staff readings"),
+    **dict.fromkeys(("base", "level of base", "base level"), "level of the base"),
     **dict.fromkeys(("finished level", "doors", "sills"), "thresholds"),
     **dict.fromkeys(("covering", "finish", "finishes"), "covering thickness"),
     **dict.fromkeys(("bags", "bag yield", "bag yields"), "bag size"),
@@ -165,6 +166,10 @@ def _bounds(said: Exercise) -> dict[str, float]:
         if len(figures) != len(names) or (len(figures) == 2 and figures[0] > figures[1]):
             wanted = "a range such as 6 to 25" if len(names) == 2 else "one figure"
             raise NotPossible(f"exercise: bounds of {word}: '{text}' is not {wanted}", "bounds")
+        if names == ["wall_step"] and figures[0] == 0:
+            raise NotPossible(
+                "exercise: bounds of wall step: a step of 0 changes nothing; leave 'wall lengths' out", "bounds"
+            )
         bounds.update(zip(names, figures, strict=True))
     return bounds
 
@@ -209,11 +214,22 @@ def _kept(words: tuple[str, ...]) -> Kept:
     return Kept(below, above, extended, packed, apart)
 
 
+def bounds_stated(project: Project) -> tuple[BoundRule, ...]:
+    """The bounds as the file states them."""
+    bounds = settings_of(project).bounds
+    said = {_known(w, _bound_keys(), "bounds") for w, _ in project.exercise.bounds} if project.exercise else set()
+    return tuple(replace(r, value=bounds[r.name]) for r in bound_rules() if r.key in said)
+
+
+def _bound_keys() -> tuple[str, ...]:
+    return tuple(dict.fromkeys(r.key for r in bound_rules() if r.key))
+
+
 def bounds_assumed(project: Project) -> tuple[Assumed, ...]:
     """The bounds that the file does not state, with the key that overrules each."""
-    said = {w for w, _ in project.exercise.bounds} if project.exercise else set()
+    said = {r.key for r in bounds_stated(project)}
     return tuple(
         Assumed(r.says, f"{r.value:g}", r.unit, r.source, f"exercise: bounds: {r.key}" if r.key else "", "versions")
         for r in bound_rules()
-        if r.key not in said or not r.key
+        if r.key not in said
     )

@@ -28,7 +28,6 @@ BATCHES, BATCH = 4, 150  # tries of each, in batches: the first that fits is tak
 NEIGHBOURS = 4  # further spots of a hollow are drawn from so many nearest to its first
 NEAR, FAR = (1.25, 0.6), (2.3, 0.3)  # so many modules away a neighbour goes so much of the way
 APART = 2.5  # modules between a hump and a hollow
-REACH = 40  # mm by which the whole base may lie lower or higher against the rails than in the project
 SIDES = ("below", "above", "extended", "packed")
 
 
@@ -90,7 +89,9 @@ def shaped(
     tops = {spot: leg.rail_top_mm + up_mm for spot, leg in ground.legs.items()}
     wanted = {side: n for side in SIDES if (n := getattr(kept, side)) is not None}
     if not any(wanted.values()):
-        return _rounded(_lowered(ground, _bumped(ground, up_mm, bounds, chance), tops, chance))
+        return _rounded(
+            _lowered(ground, _bumped(ground, up_mm, bounds, chance), tops, bounds["base_level"] / 2, chance)
+        )
     lengths = _lengths(ground.kit, wanted, bounds)
     clear = max(bounds["clear_of_ends"], value("in_hand"))
     plain_mm = (ground.kit.shortest + clear, ground.kit.ranges[0][2] - clear)
@@ -124,7 +125,7 @@ def _kept(
     low, high = plain_mm
     steps = [
         step
-        for step in range(-REACH, REACH + 1)
+        for step in _whole_steps(bounds["base_level"])
         if np.count_nonzero((grid.legs_mm + step < low) | (grid.legs_mm + step > high)) <= len(lengths)
     ]
     for _ in range(BATCHES if steps else 0):
@@ -133,6 +134,10 @@ def _kept(
         if found is not None:
             return found[0], {s: float(n) for s, n in zip(grid.spots, found[1], strict=True)}
     return None
+
+
+def _whole_steps(most_mm: float) -> range:
+    return range(-int(most_mm), int(most_mm) + 1)
 
 
 def _rounded(levels: Mapping[str, float]) -> dict[str, int]:
@@ -156,15 +161,16 @@ def _bumps(ground: Ground, bounds: Mapping[str, float], chance: random.Random) -
 
 
 def _lowered(
-    ground: Ground, loose: Mapping[str, float], tops: Mapping[str, float], chance: random.Random
+    ground: Ground, loose: Mapping[str, float], tops: Mapping[str, float], most_mm: float, chance: random.Random
 ) -> dict[str, float]:
-    """The whole base let down or lifted by chance, as far as every leg stays on the side it is on in the project, and
-    where it can be no leg becomes shorter than the project's shortest: depth and cover are judged by that one."""
+    """The whole base let down or lifted by chance, by `most_mm` at most, as far as every leg stays on the side it is
+    on in the project, and where it can be no leg becomes shorter than the project's shortest: depth and cover are
+    judged by that one."""
     if not tops:
         return dict(loose)
     before = [leg.leg_mm for leg in ground.legs.values()]
     counts = Counter(side_of(ground.kit, n) for n in before)
-    steps = list(range(-REACH // 2, REACH // 2 + 1))
+    steps = list(_whole_steps(most_mm))
     chance.shuffle(steps)
     fitting = []
     for step in steps:

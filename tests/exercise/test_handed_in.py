@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from packgen.exercise.handed_in import AnswersFault, read_answers
+from packgen.exercise.handed_in import AnswersFault, decoded, read_answers
 
 
 def told(text: str, yaml: bool = False) -> list[tuple[int, str, str, bool | None]]:
@@ -17,6 +17,18 @@ def test_csv() -> None:
     assert told(text.replace(",", ";")) == told(text)
 
 
+def test_as_spreadsheets_save_it() -> None:
+    text = "pupil\tquestion\tanswer\nPupil 7\t28\t0.384 m³\n"
+    want = [(7, "28", "0.384 m³", None)]
+    for coding in ("utf-8", "utf-8-sig", "utf-16", "cp1252"):
+        assert told(decoded(text.encode(coding))) == want
+
+
+@pytest.mark.parametrize("name", ["7", "07", "pupil 7", "Pupil no. 7", "P7", "group 7"])
+def test_a_pupil_by_any_usual_name(name: str) -> None:
+    assert told(f"pupil,question,answer\n{name},1,5\n") == [(7, "1", "5", None)]
+
+
 def test_columns_in_any_order_and_others_besides() -> None:
     assert told("answer,asked,pupil,question\n49,leg E3,pupil 2,leg E3\n") == [(2, "leg E3", "49", None)]
 
@@ -25,6 +37,7 @@ def test_yaml() -> None:
     want = [(7, "12", "103 below", None), (7, "13", "49", None), (8, "12", "7:30", None)]
     assert told("7: {12: 103 below, 13: 49}\n8:\n  12: 7:30\n", yaml=True) == want
     assert told("answers:\n  7: {12: 103 below, 13: 49}\n  8: {12: '7:30'}\n", yaml=True) == want
+    assert told("7: {12: {answer: 103 below, working: no}}\n", yaml=True) == [(7, "12", "103 below", False)]
     listed = "- {pupil: 7, question: 12, answer: 103 below}\n- {pupil: 7, question: 13, answer: 49, working: yes}\n"
     assert told(listed, yaml=True) == [(7, "12", "103 below", None), (7, "13", "49", True)]
 

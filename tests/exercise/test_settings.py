@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from packgen.exercise.model import NotPossible
-from packgen.exercise.settings import bounds_assumed, settings_of
+from packgen.exercise.settings import bounds_assumed, bounds_stated, settings_of
 from packgen.project.model import Project
 
 
@@ -35,6 +35,22 @@ def test_bounds_of_the_file_go_before_the_trades(bay: Project) -> None:
     told = {a.overrule for a in bounds_assumed(own)}
     assert "exercise: bounds: wall lengths" not in told
     assert "exercise: bounds: staff readings" in told
+    stated = {r.name: r.value for r in bounds_stated(own)}
+    assert stated == {
+        "wall_lengths": 100,
+        "covering_least": 8,
+        "covering_most": 12,
+        "misclosure_least": 1,
+        "misclosure_most": 2,
+    }
+
+
+def test_a_bound_under_another_name_is_stated_too(bay: Project) -> None:
+    own = with_exercise(bay, bounds=(("sizes", "50"), ("base", "5")))
+    assert {r.name: r.value for r in bounds_stated(own)} == {"wall_lengths": 50, "base_level": 5}
+    assert {a.overrule for a in bounds_assumed(own)}.isdisjoint(
+        {"exercise: bounds: wall lengths", "exercise: bounds: level of the base"}
+    )
 
 
 @pytest.mark.parametrize(
@@ -47,6 +63,7 @@ def test_bounds_of_the_file_go_before_the_trades(bay: Project) -> None:
         ({"tolerance": (("lge", "1"),)}, "leg"),
         ({"bounds": (("covering thickness", "6"),)}, "a range"),
         ({"bounds": (("covering thickness", "25 to 6"),)}, "a range"),
+        ({"bounds": (("wall step", "0"),)}, "a step of 0"),
         ({"bounds": (("heights", "6"),)}, "'heights'"),
         ({"leave_out": ("W99",)}, "W99"),
     ],

@@ -11,6 +11,7 @@ from packgen.exercise.marks import Marks, accepted
 from packgen.exercise.model import Blank, Case, Version
 from packgen.exercise.questions_fill import OTHER
 from packgen.exercise.tell_apart import LeftOut, slip_ways
+from packgen.exercise.ways_height import kit_of, parts_by_rule
 
 SHORT = {
     "height of collimation": "line of",
@@ -82,6 +83,27 @@ def _value(blank: Blank, value: float, right: float) -> str:
     if blank.writing == "date":
         return "a day early" if value < right else "a day late"
     return plain(value, 3)
+
+
+def hold_lifted(version: Version) -> Iterator[str]:
+    """What a pupil may write for the hold that is asked: by how much the leg does not fit, and what lifts that."""
+    blank = next((b for b in version.blanks if b.kind == "hold"), None)
+    at = None if blank is None else int(version.right[blank.id])
+    if blank is None or at is None or at >= len(blank.choices) - 1:
+        return
+    node = blank.choices[at]
+    length = version.known[f"leg/{node}"]
+    kit = kit_of(version.case)
+    out = plain(parts_by_rule(length, kit).outside_mm)
+    cures = (
+        f"finished level {out} or more higher, {out} or more taken off the base there, or a leg made for less"
+        if length < kit.shortest
+        else f"finished level {out} or more lower, hard packing or a longer part under the leg"
+    )
+    yield (
+        f"Question {blank.number}, what lifts it: {node} needs {plain(length)}, the kit sets {plain(kit.shortest)} to "
+        f"{plain(kit.longest)}. Good answers: {cures}; then the legs are worked out again. The tick alone is marked."
+    )
 
 
 def carried(version: Version, left_out: LeftOut) -> Iterator[str]:

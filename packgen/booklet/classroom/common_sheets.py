@@ -81,8 +81,12 @@ def _words(blanks: Sequence[Blank]) -> Table:
         ("settles, waste", "how far loose fill sinks when rapped; what stays in the bucket"),
     ]
     booked = {"height of collimation", "misclosure", "correction", "level"} & kinds
-    filled = ("mean depth", "settles, waste")
-    wanted = [r for r in rows if ("volume" in kinds if r[0] in filled else booked if r in rows[:3] else True)]
+    needs = {
+        **dict.fromkeys((r[0] for r in rows[:3]), booked),
+        **dict.fromkeys(("rail top", "leg"), {"rail top", "leg", "target reading"} & kinds),
+        **dict.fromkeys(("mean depth", "settles, waste"), {"volume"} & kinds),
+    }
+    wanted = [r for r in rows if needs[r[0]]]
     return Table(
         (Column("", width_mm=42), Column("")),
         tuple(Row(r, "light" if i else "") for i, r in enumerate(wanted)),
@@ -121,32 +125,33 @@ def bay_sheet(case: Case) -> Sheet:
 
 
 PAPER = "The paper"
-CHECKS = {
+CHECKS: dict[str, tuple[tuple[str, str], ...]] = {  # what is ticked, and the kind of blank it belongs to
     "Level book": (
-        "Every level says above or below",
-        "Each reading hangs from the line of its own set-up",
-        "The change point is carried on",
-        "The book is closed, and the misclosure is shared out",
-        "Backsights less foresights give what the book ends on",
+        ("Every level says above or below", ""),
+        ("Each reading hangs from the line of its own set-up", "change point"),
+        ("The change point is carried on", "change point"),
+        ("The book is closed", "misclosure"),
+        ("The misclosure is shared out", "correction"),
+        ("Backsights less foresights give what the book ends on", "misclosure"),
     ),
     "Heights": (
-        "All layers above the rail are counted",
-        "The rail top lies below the finished floor",
-        "Every leg has its parts ticked",
-        "The target starts from today's backsight",
-        "The leg that does not fit is named, and what lifts the hold",
+        ("All layers above the rail are counted", "rail top"),
+        ("The rail top lies below the finished floor", "rail top"),
+        ("Every leg has its parts ticked", "parts"),
+        ("The target starts from today's backsight", "target reading"),
+        ("The leg that does not fit is named, and what lifts the hold", "hold"),
     ),
     "Fill": (
-        "Depths are means over the area",
-        "Litres, not m³",
-        "Settling and waste are multiplied in",
-        "Bags are whole, rounded up once a pour",
+        ("Depths are means over the area", "mean depth"),
+        ("Litres, not m³", "volume"),
+        ("Settling and waste are multiplied in", "litres to order"),
+        ("Bags are whole, rounded up once a pour", "bags"),
     ),
     PAPER: (
-        "Working is shown for every answer",
-        "Every answer has its unit",
-        "A check is written under each box of working",
-        "Crossed-out figures can still be read",
+        ("Working is shown for every answer", ""),
+        ("Every answer has its unit", ""),
+        ("A check is written under each box of working", ""),
+        ("Crossed-out figures can still be read", ""),
     ),
 }
 
@@ -154,6 +159,7 @@ CHECKS = {
 def exchange_sheet(blanks: Sequence[Blank]) -> Sheet:
     """The check of another's paper: ticks only, for the tasks that are asked."""
     asked = {WHERE.get(b.kind, "Fill") for b in blanks}
+    kinds = {"change point" if b.id.startswith("point/") else b.kind for b in blanks}
     columns = (
         Column("", width_mm=122),
         Column("yes", "tick", 18),
@@ -161,7 +167,9 @@ def exchange_sheet(blanks: Sequence[Blank]) -> Sheet:
         Column("look again", "tick", 20),
     )
     tables = tuple(
-        Table(columns, tuple(Row((text, "", "", ""), "light") for text in texts), title)
+        Table(
+            columns, tuple(Row((text, "", "", ""), "light") for text, kind in texts if not kind or kind in kinds), title
+        )
         for title, texts in CHECKS.items()
         if title == PAPER or title in asked
     )

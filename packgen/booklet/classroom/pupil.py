@@ -23,12 +23,13 @@ def pupil_sheets(
 ) -> tuple[Sheet, ...]:
     """Task, readings, answer sheets, rules, the real bay, the check of another's paper; an even number, so that the
     next pupil starts on a right-hand page."""
+    tasks = frozenset(answer_sheets.task_of(b) for b in blanks)
     made = [
-        *task.sheets(plan, case, settings, level, given),
+        *task.sheets(plan, case, settings, level, given, tasks),
         *answer_sheets.sheets(case, blanks, marks, given, level),
         rules_sheet(case, blanks, level),
     ]
-    if case.legs:
+    if case.legs and answer_sheets.HEIGHTS in tasks:
         made.append(bay_sheet(case))
     made.append(exchange_sheet(blanks))
     if len(made) % 2:

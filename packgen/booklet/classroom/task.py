@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from packgen.booklet.classroom.answer_sheets import BOOK, FILL
 from packgen.booklet.classroom.blocks import BODY_MM, Block, Drawing, Flow, Heading, Said, Squares, TableBlock
 from packgen.booklet.classroom.pictures import pupil_plan
 from packgen.booklet.classroom.words import conventions, first_line, given_rows, situation
@@ -19,22 +20,25 @@ LEAST_PLAN_MM = 70.0
 LARGE = 50  # a plan at 1 to 50 names its legs easily
 
 
-def sheets(plan: Plan, case: Case, settings: Settings, level: int, given: Mapping[str, float]) -> tuple[Sheet, ...]:
-    """The task, then the readings."""
-    task, told = _task(plan, case, settings, level)
-    return (task, *_readings(plan, case, given, () if told else _agreed(case)))
+def sheets(
+    plan: Plan, case: Case, settings: Settings, level: int, given: Mapping[str, float], tasks: frozenset[str]
+) -> tuple[Sheet, ...]:
+    """The task, then the readings. tasks: titles of the answer sheets; what only others need is left out."""
+    task, told = _task(plan, case, settings, level, tasks)
+    return (task, *_readings(plan, case, given, () if told else _agreed(case, tasks)))
 
 
-def _agreed(case: Case) -> tuple[Block, ...]:
-    return (Heading("Agreed for all"), Said(conventions(case)))
+def _agreed(case: Case, tasks: frozenset[str]) -> tuple[Block, ...]:
+    return (Heading("Agreed for all"), Said(conventions(case, tasks <= {BOOK})))
 
 
-def _task(plan: Plan, case: Case, settings: Settings, level: int) -> tuple[Sheet, bool]:
+def _task(plan: Plan, case: Case, settings: Settings, level: int, tasks: frozenset[str]) -> tuple[Sheet, bool]:
     """The task, and whether what is agreed found room on it: it gives way where the plan gets larger without it."""
-    said = Said(situation(plan, case, settings))
-    table = TableBlock(_pairs(given_rows(case, level), "Given"))
-    agreed = _agreed(case)
-    room = BODY_MM - said.height_mm - table.height_mm - 8.0
+    book_alone = tasks <= {BOOK}
+    said = Said(situation(plan, case, settings, book_alone))
+    tables = () if book_alone else (TableBlock(_pairs(given_rows(case, level), "Given")),)
+    agreed = _agreed(case, tasks)
+    room = BODY_MM - said.height_mm - sum(t.height_mm for t in tables) - 8.0
     less = room - sum(b.height_mm for b in agreed)
     asked = {leg.node for leg in case.legs}
     small = pupil_plan(plan, asked, SHEET_MM, max(LEAST_PLAN_MM, less))
@@ -42,15 +46,22 @@ def _task(plan: Plan, case: Case, settings: Settings, level: int) -> tuple[Sheet
     here = large.scale == small.scale
     drawn = small if here else large
     flow = Flow()
-    flow.add(said, Drawing(drawn.svg, drawn.high_mm), table, *(agreed if here else ()), Squares())
+    flow.add(said, Drawing(drawn.svg, drawn.high_mm), *tables, *(agreed if here else ()), Squares())
     sheet = Sheet(
         slug="task",
         title="Your task",
-        purpose="Work out heights, legs and fill of this floor. Your numbers are yours alone.",
+        purpose=f"Work out {_wanted(tasks)} of this floor. Your numbers are yours alone.",
         template="class-blocks.html",
         view={"blocks": flow.finished()[0]},
     )
     return sheet, here
+
+
+def _wanted(tasks: frozenset[str]) -> str:
+    """What is worked out, by the answer sheets."""
+    if tasks <= {BOOK}:
+        return "the levels"
+    return "heights, legs and fill" if FILL in tasks else "heights and legs"
 
 
 def _pairs(rows: tuple[tuple[str, str], ...], caption: str) -> Table:

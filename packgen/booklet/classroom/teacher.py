@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 from packgen.booklet.classroom.teacher_answers import glance_sheets, pupil_sheet
-from packgen.booklet.classroom.teacher_lesson import down_sheet, lesson_sheets, marks_sheets, mistake_sheets
+from packgen.booklet.classroom.teacher_lesson import (
+    bounds_sheets,
+    down_sheet,
+    lesson_sheets,
+    marks_sheets,
+    mistake_sheets,
+)
 from packgen.booklet.classroom.teacher_overview import overview_sheets
 from packgen.booklet.sheet import Sheet
 from packgen.exercise.marks import marks_of
@@ -18,7 +24,8 @@ def teacher_sheets(made: ClassSet, settings: Settings) -> tuple[Sheet, ...]:
     sheets = [
         *overview_sheets(made, settings),
         *lesson_sheets(made, settings, first.plan),
-        down_sheet(made, first.plan),
+        down_sheet(first.plan),
+        *bounds_sheets(made),
         *glance_sheets(made.versions),
     ]
     for version in made.versions:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from packgen.booklet.classroom.answer_words import (
     accepted_of,
     carried,
+    hold_lifted,
     marks_words,
     mistakes_of,
     name_of,
@@ -77,7 +78,7 @@ def pupil_sheet(version: Version, marks: Mapping[str, Marks], left_out: LeftOut)
     )
     rows = tuple(_rows(version, marks, left_out))
     grid = Grid("Answers", HEADS, WIDTHS, rows, strong=(2,))
-    after = tuple(carried(version, left_out))
+    after = (*hold_lifted(version), *carried(version, left_out))
     room = body_mm(purpose)
     said = sum(lines_of(line, 9, 178) * 4.0 + 1.0 for line in after)
     parts = parted(grid, room)

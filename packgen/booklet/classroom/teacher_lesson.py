@@ -16,7 +16,7 @@ from packgen.core.figures import listed, plain, whole
 from packgen.exercise.marks import Marks
 from packgen.exercise.mistakes import MISTAKES
 from packgen.exercise.model import Blank, ClassSet
-from packgen.exercise.settings import Settings, bounds_assumed
+from packgen.exercise.settings import Settings, bounds_assumed, bounds_stated
 from packgen.exercise.tell_apart import LeftOut, slip_ways
 from packgen.plan import Plan
 
@@ -24,6 +24,7 @@ TASKS = (BOOK, HEIGHTS, FILL, LATER)
 DEFAULT_MIN = 90.0
 START_SHARE, END_SHARE = 0.1, 0.15  # of the time: handing out and reading; exchange of papers
 EACH_ROUND = 5
+BOUNDS = "How far the versions were varied, and what was thrown away. Only what the file names under 'vary' is varied."
 
 
 def lesson_sheets(made: ClassSet, settings: Settings, plan: Plan) -> tuple[Sheet, ...]:
@@ -47,18 +48,37 @@ def lesson_sheets(made: ClassSet, settings: Settings, plan: Plan) -> tuple[Sheet
     )
 
 
-def down_sheet(made: ClassSet, plan: Plan) -> Sheet:
-    """Safety, taking down, and the bounds of varying that the file leaves to the trade's habits."""
-    blocks = (Heading("Safety for a class"), Said(_safety(plan)), TableBlock(_take_down(plan)))
-    rows = tuple((a.what, f"{a.value} {a.unit}", a.overrule or "fixed") for a in bounds_assumed(made.base))
-    heads = ("bound of varying", "taken", "overruled by")
-    grid = Grid("Bounds", heads, (86.0, 32.0, 60.0), rows, "Bounds that the file does not state: common practice")
+def down_sheet(plan: Plan) -> Sheet:
+    """Safety and taking down."""
     return Sheet(
         slug="down",
-        title="Safety, taking down, bounds",
-        purpose="Before the lesson, after it, and how far the versions were varied.",
-        template="class-down.html",
-        view={"blocks": blocks, "lead": "", "grids": (grid,), "after": ()},
+        title="Safety, taking down",
+        purpose="Before the lesson and after it.",
+        template="class-blocks.html",
+        view={"blocks": (Heading("Safety for a class"), Said(_safety(plan)), TableBlock(_take_down(plan)))},
+    )
+
+
+def bounds_sheets(made: ClassSet) -> tuple[Sheet, ...]:
+    """How far versions may differ: bounds of the file first, then those left to the trade's habits."""
+    said = [(r.says, f"{plain(r.value)} {r.unit}", "stated in the file") for r in bounds_stated(made.base)]
+    rest = [
+        (a.what, f"{a.value} {a.unit}", f"practice; {a.overrule}" if a.overrule else "practice; fixed")
+        for a in bounds_assumed(made.base)
+    ]
+    grid = Grid("Bounds", ("bound of varying", "taken", "from; overruled by"), (86.0, 28.0, 64.0), (*said, *rest))
+    parts = grid_parted(grid, body_mm(BOUNDS))
+    return tuple(
+        Sheet(
+            slug="bounds" if n == 1 else f"bounds-{n}",
+            title="Bounds",
+            purpose=BOUNDS,
+            template="class-grid.html",
+            view={"lead": "", "grids": (part,), "after": ()},
+            part=n,
+            parts=len(parts),
+        )
+        for n, part in enumerate(parts, 1)
     )
 
 

@@ -11,8 +11,8 @@ from packgen.plan import Plan
 from packgen.survey.model import RoomOutline
 
 
-def situation(plan: Plan, case: Case, settings: Settings) -> tuple[str, ...]:
-    """The task in short sentences."""
+def situation(plan: Plan, case: Case, settings: Settings, book_alone: bool = False) -> tuple[str, ...]:
+    """The task in short sentences. book_alone: levels are asked and nothing that is built on them."""
     project = plan.project
     room = room_of(plan, case)
     walls = listed([plain(w.taped_mm) for w in room.walls], "and", 30)
@@ -24,16 +24,23 @@ def situation(plan: Plan, case: Case, settings: Settings) -> tuple[str, ...]:
     )
     given = "The levels of the base are given." if not case.setups else spots
     day = f"Set heights by today's backsight: {plain(case.backsight_mm)} on {case.datum}."
-    return tuple(
-        line
-        for line in (
-            aim,
-            f"Room {room.name}: walls in walking order {walls}.{others}",
-            given,
+    built = (
+        ()
+        if book_alone
+        else (
             f"The finished floor is to lie {finished(case)}.",
             f"Rails every {plain(project.kit.module)}, first line {plain(project.kit.first_line_from_wall)} from the "
             f"wall; fill: {case.fill.name}.",
             day,
+        )
+    )
+    return tuple(
+        line
+        for line in (
+            "" if book_alone else aim,
+            f"Room {room.name}: walls in walking order {walls}.{others}",
+            given,
+            *built,
         )
         if line
     )
@@ -96,12 +103,14 @@ def fill_rows(fill: CaseFill, case: Case, with_weight: bool) -> tuple[tuple[str,
     return tuple(rows)
 
 
-def conventions(case: Case) -> tuple[str, ...]:
+def conventions(case: Case, book_alone: bool = False) -> tuple[str, ...]:
     """What is agreed, so that nobody is marked down for another good way."""
     lines = [
         f"Say heights in words: above or below {case.datum}. No minus sign.",
-        "Levels, legs and targets to 1 mm, half up in size. Depths to 0.1 mm. Litres to 1 L. Bags whole, rounded up "
-        "once a pour. A printed figure that is used again is used as printed.",
+        "Levels to 1 mm, half up in size. A printed figure that is used again is used as printed."
+        if book_alone
+        else "Levels, legs and targets to 1 mm, half up in size. Depths to 0.1 mm. Litres to 1 L. Bags whole, rounded "
+        "up once a pour. A printed figure that is used again is used as printed.",
         "A bigger staff reading is a lower place.",
     ]
     if any(s.misclosed for s in case.setups):
@@ -128,7 +137,7 @@ def first_line(case: Case, setup: CaseSetUp) -> str:
     """The example of the first height of collimation, whose sum is all given."""
     start = level(setup.start_mm or 0.0, case.datum)
     return (
-        f"{setup.name} starts on {setup.start} ({start}): the backsight is the height of its line above {case.datum}."
+        f"{setup.name} starts on {setup.start}, level 0: the backsight is the height of its line above {case.datum}."
         if not setup.start_mm
         else f"{setup.name} starts on {setup.start}, {start}."
     )
