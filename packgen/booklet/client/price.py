@@ -44,13 +44,18 @@ def together(rows: Sequence[PriceRow]) -> tuple[PriceRow, ...]:
     return tuple(out)
 
 
+def _unit(unit: str, quantity: float) -> str:
+    """The unit beside its quantity: 1 day, 2 days; "job" where there is none."""
+    return (unit.removesuffix("s") if quantity == 1 else unit) or "job"
+
+
 def _table(money: Money) -> Table:
     rows = [
         Row(
             (
                 first_upper(r.item),
                 number(r.quantity, r.digits),
-                r.unit or "job",
+                _unit(r.unit, r.quantity),
                 number(r.rate, 2),
                 number(r.amount, 2),
             ),
