@@ -112,6 +112,44 @@ def test_not_in_any_html_file_of_a_pupil(folder: Path, class_of: object) -> None
         assert "teacher" not in page.casefold().replace("your teacher", "")
 
 
+def test_nothing_is_hidden_in_a_page(folder: Path) -> None:
+    """No comments; style and script are the same for every pupil, so they can hold nobody's answer."""
+    pages = [(folder / f"pupils/pupil-{n:02d}.html").read_text(encoding="utf-8") for n in range(1, PUPILS + 1)]
+    assert not [page for page in pages if "<!--" in page]
+    hidden = {tuple(re.findall(r"<(?:style|script)\b.*?</(?:style|script)>", page, re.DOTALL)) for page in pages}
+    assert len(hidden) == 1
+    assert not re.findall(
+        r'\s(?:data-[\w-]+|value|hidden)(?:="[^"]*")?', " ".join(re.findall(r"<[a-z][^>]*>", pages[0]))
+    )
+
+
+def strings(value: object, deep: int = 0) -> list[str]:
+    """Every text in a dictionary of a PDF, but for what points back to its parents."""
+    if isinstance(value, pikepdf.String):
+        return [str(value)]
+    if deep > 6:
+        return []
+    if isinstance(value, pikepdf.Array):
+        return [s for item in value for s in strings(item, deep + 1)]  # type: ignore[attr-defined]
+    if isinstance(value, pikepdf.Dictionary | pikepdf.Stream):
+        inner = value if isinstance(value, pikepdf.Dictionary) else value.stream_dict  # type: ignore[union-attr]
+        return [s for k, v in inner.items() if k not in ("/P", "/Parent", "/Pg") for s in strings(v, deep + 1)]  # type: ignore[union-attr]
+    return []
+
+
+@pytest.mark.skipif(WEASYPRINT is None, reason="no PDF on this machine")
+def test_not_in_any_string_of_the_pdf(folder: Path, class_of: object) -> None:
+    """Annotations, form fields, replacement texts, names of layers: whatever a viewer may show or a search find."""
+    made = class_of("07-school-exercise-bay", PUPILS, 2)  # type: ignore[operator]
+    every = {text for v in made.versions for text in told(v).values()}
+    with pikepdf.open(folder / "pupils/pupils.pdf") as pdf:
+        kept = [s for o in pdf.objects for s in strings(o, 5)]
+        names = [str(k) for o in pdf.objects if isinstance(o, pikepdf.Dictionary) for k in o.keys()]  # noqa: SIM118
+    assert kept
+    assert not every & set(FIGURE.findall(" ".join(kept)))
+    assert not {"/AF", "/EmbeddedFiles", "/JS", "/JavaScript", "/AcroForm", "/OCProperties"} & set(names)
+
+
 @pytest.mark.skipif(WEASYPRINT is None, reason="no PDF on this machine")
 def test_not_in_the_pdf(folder: Path, class_of: object) -> None:
     """Metadata, attachments, alternative texts, outline; and the text itself where poppler is there to read it."""
