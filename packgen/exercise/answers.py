@@ -13,6 +13,7 @@ from packgen.exercise.model import Blank
 NOTHING = ("", "-", "–", "?", "none given", "no answer", "blank")
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 ABOVE, BELOW = ("above", "over", "up", "higher"), ("below", "under", "down", "lower")
+RISE, FALL = ("rise", "rises", "up", "higher", "r"), ("fall", "falls", "down", "lower", "f")
 HIGH, LOW = ("high", "above", "over"), ("low", "below", "under")
 LITRES_PER_M3 = 1000.0
 WORDS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -75,6 +76,7 @@ def _sided(blank: Blank, value: float, text: str) -> ReadAnswer:
     words = set(re.findall(r"[a-z]+", text))
     plus, minus = {
         "level": (ABOVE, BELOW),
+        "rise": (RISE, FALL),
         "misclosure": (HIGH, LOW),
         "correction": (ADD, TAKE),
     }.get(blank.writing, ((), ()))
@@ -120,6 +122,8 @@ def show_answer(blank: Blank, value: float, datum: str = "TBM") -> str:
         return day(datetime.date.fromordinal(whole(value)))
     if blank.writing == "level":
         return f"same as {datum}" if value == 0 else f"{size} {'above' if value > 0 else 'below'}"
+    if blank.writing == "rise":
+        return "0" if value == 0 else f"{'rise' if value > 0 else 'fall'} {size}"
     if blank.writing == "misclosure":
         return "0" if value == 0 else f"{size} too {'high' if value > 0 else 'low'}"
     if blank.writing == "correction":

@@ -10,7 +10,7 @@ from packgen.exercise.model import Answers, Blank, Goal, Slip, Tolerance, Way, W
 from packgen.trade.classroom import kind_rules
 
 GOALS: dict[str, Goal] = {
-    **dict.fromkeys(("height of collimation", "misclosure", "correction", "level"), "G1"),
+    **dict.fromkeys(("rise or fall", "height of collimation", "misclosure", "correction", "level"), "G1"),
     "rail top": "G2",
     "target reading": "G3",
     **dict.fromkeys(("leg", "parts", "rail length"), "G4"),

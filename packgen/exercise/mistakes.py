@@ -226,5 +226,12 @@ MISTAKES: Mapping[str, Mistake] = {
             "You carried the change point on, good. Does it lie above or below the datum, and so above or below the "
             "line?",
         ),
+        _m(
+            "W31",
+            "rise for fall",
+            "took the bigger reading for the rise",
+            "The difference of the two readings is right. The staff goes down where it reads more: which of the two "
+            "is it, rise or fall?",
+        ),
     )
 }

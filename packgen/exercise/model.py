@@ -11,7 +11,7 @@ from packgen.plan import Plan
 from packgen.project.model import Project
 
 Answers = Mapping[str, float]
-Writing = Literal["level", "misclosure", "correction", "number", "choice", "date"]
+Writing = Literal["level", "rise", "misclosure", "correction", "number", "choice", "date"]
 Goal = Literal["G1", "G2", "G3", "G4", "G5", "G6", "G7"]
 
 

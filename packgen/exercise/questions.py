@@ -13,6 +13,7 @@ from packgen.exercise.settings import Settings
 from packgen.exercise.ways_book import line_id
 
 LEVELS = (1, 2, 3)
+NAMED = ("rise or fall",)  # asked only where the file names it: the line of the laser gives the levels without it
 LATER = ("dry weight", "fresh weight", "drying", "date")  # asked at level 3 only, without being named in the file
 
 
@@ -55,6 +56,8 @@ def pose(case: Case, settings: Settings, level: int) -> Posed:
 
 
 def _asked(blank: Blank, settings: Settings, level: int) -> bool:
+    if blank.kind in NAMED:
+        return settings.kinds is not None and settings.asks(blank.kind)
     if blank.kind in LATER:
         return level == 3
     if blank.kind == "hold" and level == 1:

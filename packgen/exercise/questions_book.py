@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import partial
+from itertools import pairwise
 
 from packgen.exercise import ways_book as book
 from packgen.exercise.blanks import make, slip
 from packgen.exercise.model import Blank, Case, CaseSetUp, CaseSpot
 
+RISE_RULE = "rise or fall = reading before - reading here: a smaller reading is a rise"
 LINE_RULE = "height of collimation = level of the point + backsight"
 LEVEL_RULE = "level = height of collimation + correction - reading"
 
@@ -16,6 +18,9 @@ LEVEL_RULE = "level = height of collimation + correction - reading"
 def book_blanks(case: Case) -> Iterator[Blank]:
     """In the order of booking: line by line, then what closes, then the spots."""
     for setup in case.setups:
+        rows = book.booked(case, setup)
+        for (_, earlier), (point, here) in pairwise(rows):
+            yield _rise(setup, point, earlier, here)
         if setup.start_mm is None:
             yield _change_point(case, setup)
         yield _line(case, setup)
@@ -30,6 +35,19 @@ def book_blanks(case: Case) -> Iterator[Blank]:
 def _run(case: Case, last: CaseSetUp) -> list[CaseSetUp]:
     at = case.setups.index(last)
     return list(case.setups[at - last.of + 1 : at + 1])
+
+
+def _rise(setup: CaseSetUp, point: str, before_mm: float, here_mm: float) -> Blank:
+    return make(
+        f"rise/{setup.name}/{point}",
+        "rise or fall",
+        f"rise or fall to {point}, from {setup.name}",
+        RISE_RULE,
+        "mm",
+        partial(book.rise, before_mm, here_mm),
+        slips=(slip("W31", book.rise_turned, before_mm, here_mm),),
+        writing="rise",
+    )
 
 
 def _change_point(case: Case, setup: CaseSetUp) -> Blank:

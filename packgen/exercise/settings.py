@@ -34,6 +34,7 @@ SAME_AS = {
 ALWAYS = ("backsight", "backsight of the day", "today's backsight")  # of `vary`: another one in every version anyhow
 SAME_KIND = {
     **dict.fromkeys(("collimation", "heights of collimation", "line of sight"), "height of collimation"),
+    **dict.fromkeys(("rise", "fall", "rise and fall", "rises and falls"), "rise or fall"),
     **dict.fromkeys(("levels", "level of spots"), "level"),
     **dict.fromkeys(("legs", "leg length", "leg lengths"), "leg"),
     **dict.fromkeys(("target", "targets", "target readings"), "target reading"),

@@ -89,6 +89,30 @@ def collimation_fore(case: Case, setup: CaseSetUp, a: Answers) -> Way | None:
     return None  # level of the point + its foresight is the old line: W2 says it
 
 
+# ------------------------------------------------------------------------------------ rise and fall
+
+
+def booked(case: Case, setup: CaseSetUp) -> list[tuple[str, float]]:
+    """Points of a set-up with their readings in booking order, as far as they stand on the answer sheet."""
+    rows = [(setup.start, setup.back_mm)]
+    rows += [(s.id, s.reading_mm) for s in case.spots if s.setup == setup.name]
+    if setup.leave:
+        rows.append((setup.leave, setup.leave_mm))
+    if setup.close:
+        rows.append((setup.close, setup.close_mm))
+    return rows
+
+
+def rise(before_mm: float, here_mm: float, a: Answers) -> Way:
+    """Up is plus: a smaller reading is a higher place."""
+    return summed("reading before - reading here", before_mm, -here_mm, digits=1)
+
+
+def rise_turned(before_mm: float, here_mm: float, a: Answers) -> Way | None:
+    """W31."""
+    return None if before_mm == here_mm else summed("reading here - reading before", here_mm, -before_mm, digits=1)
+
+
 # ------------------------------------------------------------------------------------ closing
 
 

@@ -27,6 +27,34 @@ def levelling(bay: Project) -> ClassSet:
     return choose_versions(bay.model_copy(update={"exercise": asked}), 8, 2)
 
 
+@pytest.fixture(scope="module")
+def rising(bay: Project) -> ClassSet:
+    assert bay.exercise is not None
+    asked = bay.exercise.model_copy(update={"blanks": ("rise and fall", *BOOK)})
+    return choose_versions(bay.model_copy(update={"exercise": asked}), 3, 2)
+
+
+def test_rises_and_falls_prove_the_book(rising: ClassSet) -> None:
+    """The check of every handbook: the sum of rises less falls is what the book ends on; here, on its own start, the
+    misclosure. Each stands in a box of the book."""
+    for v in rising.versions:
+        rises = [b for b in v.blanks if b.kind == "rise or fall"]
+        assert len(rises) == len(v.case.spots) + len(v.case.setups)
+        assert sum(v.right[b.id] for b in rises) == v.right["misclosure"]
+        book = next(s for s in sheets_of(v, settings_of(rising.base), 2) if s.slug == "level-book")
+        text = html.unescape(re.sub("<[^>]+>", " ", str(body_of(book))))
+        assert "rise or fall" in text
+        for b in rises:
+            assert re.search(rf"(?<!\d){b.number}(?!\d)", text)
+            for slip in b.slips:
+                way = slip.work(v.known)
+                assert way is None or way.value == -v.right[b.id]
+
+
+def test_rise_and_fall_is_asked_only_by_name(levelling: ClassSet, bay_set: ClassSet) -> None:
+    assert not [b for v in (*levelling.versions, *bay_set.versions) for b in v.blanks if b.kind == "rise or fall"]
+
+
 def test_only_the_book_is_asked(levelling: ClassSet) -> None:
     for v in levelling.versions:
         assert {b.kind for b in v.blanks} == set(BOOK)

@@ -6,6 +6,7 @@ Only what is asked and what is given is read here; no right answer is worked out
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from packgen.booklet.classroom.blocks import (
     Ask,
@@ -22,7 +23,7 @@ from packgen.booklet.classroom.blocks import (
     body_mm,
 )
 from packgen.booklet.classroom.words import fill_rows, layers
-from packgen.booklet.rows import Column, Row, Table
+from packgen.booklet.rows import SHEET_MM, Column, Row, Table
 from packgen.booklet.sheet import Sheet
 from packgen.core.figures import level, plain
 from packgen.exercise.model import Blank, Case, CaseFill, CaseLeg, CasePart, CaseSetUp
@@ -136,6 +137,7 @@ LEFT = (
     FormColumn("between", 17, "number"),
     FormColumn("fore", 16, "number"),
 )
+RISE = FormColumn("rise or fall", 29, "write", "say which")
 LINE_COLUMN = FormColumn("height of collimation", 31, "write", "above or below")
 AS_READ = FormColumn("level as read", 32, "write", "above or below")
 LEVEL = FormColumn("level", 32, "write", "above or below")
@@ -147,9 +149,13 @@ def _book(case: Case, blanks: Blanks) -> Iterator[tuple[Block, ...]]:
         return
     rows: list[FormRow] = []
     corrected = any(s.misclosed for s in case.setups)
+    rises = any(b.kind == "rise or fall" for b in blanks.all)
     for setup in case.setups:
-        rows += _setup_rows(case, setup, blanks, corrected)
-    columns = (*LEFT, LINE_COLUMN, *((AS_READ, CORRECTED) if corrected else (LEVEL,)))
+        rows += _setup_rows(case, setup, blanks, corrected, rises)
+    columns = (*LEFT, *((RISE,) if rises else ()), LINE_COLUMN, *((AS_READ, CORRECTED) if corrected else (LEVEL,)))
+    most = sum(c.width_mm for c in columns)
+    if most > SHEET_MM:
+        columns = tuple(replace(c, width_mm=c.width_mm * SHEET_MM / most) for c in columns)
     closing = [b for b in blanks.all if b.kind in ("misclosure", "correction")]
     yield (Form("Level book", columns, tuple(rows)),)
     if closing:
@@ -166,23 +172,29 @@ def _closing_words(blank: Blank) -> str:
     return f"Correction of readings from {blank.id.split('/')[-1]}"
 
 
-def _setup_rows(case: Case, setup: CaseSetUp, blanks: Blanks, corrected: bool) -> Iterator[FormRow]:
+def _setup_rows(case: Case, setup: CaseSetUp, blanks: Blanks, corrected: bool, rises: bool) -> Iterator[FormRow]:
     """Rows of a set-up. Where the book is corrected, levels as read are the pupil's own but for change points."""
     start = "0" if setup.start_mm == 0 else level(setup.start_mm, case.datum) if setup.start_mm is not None else ""
     line = blanks.cell(f"collimation/{setup.name}")
     own = (Cell("", "copy"),) if corrected else ()
     rest = (Cell(),) if corrected else ()
-    first = (Cell(setup.name), Cell(setup.start), Cell(plain(setup.back_mm)), Cell(), Cell())
+
+    def rise(point: str) -> tuple[Cell, ...]:
+        return (blanks.cell(f"rise/{setup.name}/{point}") if point else Cell(),) if rises else ()
+
+    first = (Cell(setup.name), Cell(setup.start), Cell(plain(setup.back_mm)), Cell(), Cell(), *rise(""))
     yield FormRow((*first, line, Cell(start), *rest), "heavy")
     for spot in (s for s in case.spots if s.setup == setup.name):
-        read = (Cell(), Cell(spot.id), Cell(), Cell(plain(spot.reading_mm)), Cell(), Cell())
+        read = (Cell(), Cell(spot.id), Cell(), Cell(plain(spot.reading_mm)), Cell(), *rise(spot.id), Cell())
         yield FormRow((*read, *own, blanks.cell(f"level/{spot.id}")))
     after = next((s for s in case.setups if s.start_from == setup.name and s.start == setup.leave), None)
     if setup.leave:
         fixed = blanks.cell(f"point/{after.name}") if after else Cell()
-        yield FormRow((Cell(), Cell(setup.leave), Cell(), Cell(), Cell(plain(setup.leave_mm)), Cell(), fixed, *rest))
+        left = (Cell(), Cell(setup.leave), Cell(), Cell(), Cell(plain(setup.leave_mm)), *rise(setup.leave))
+        yield FormRow((*left, Cell(), fixed, *rest))
     if setup.close:
-        yield FormRow((Cell(), Cell(setup.close), Cell(), Cell(), Cell(plain(setup.close_mm)), Cell(), Cell(), *rest))
+        closed = (Cell(), Cell(setup.close), Cell(), Cell(), Cell(plain(setup.close_mm)), *rise(setup.close))
+        yield FormRow((*closed, Cell(), Cell(), *rest))
 
 
 # ------------------------------------------------------------------------------------ heights

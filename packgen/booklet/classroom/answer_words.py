@@ -31,6 +31,8 @@ def name_of(blank: Blank) -> str:
     head, _, key = blank.id.partition("/")
     if head == "point":
         return f"{key}'s change point"
+    if head == "rise":
+        return f"rise or fall to {key.rpartition('/')[2]}"
     words = SHORT.get(blank.kind, blank.kind)
     if blank.kind in BY_DAY and key != OTHER:
         return f"{words} day {key}"
@@ -76,7 +78,7 @@ def mistakes_of(blank: Blank, known: Mapping[str, float], left_out: LeftOut) -> 
 
 
 def _value(blank: Blank, value: float, right: float) -> str:
-    if blank.writing in ("level", "misclosure", "correction"):
+    if blank.writing in ("level", "rise", "misclosure", "correction"):
         if value == 0 or value * right > 0:
             return plain(abs(value))
         return show_answer(blank, value).replace("too ", "")

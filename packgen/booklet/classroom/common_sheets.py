@@ -25,6 +25,7 @@ from packgen.exercise.model import Blank, Case
 MOST_SET = 6
 WHERE = {
     "height of collimation": "Level book",
+    "rise or fall": "Level book",
     "misclosure": "Level book",
     "correction": "Level book",
     "level": "Level book",
@@ -80,7 +81,7 @@ def _words(blanks: Sequence[Blank]) -> Table:
         ("mean depth", "average over the area: 1 mm on 1 m² is 1 L"),
         ("settles, waste", "how far loose fill sinks when rapped; what stays in the bucket"),
     ]
-    booked = {"height of collimation", "misclosure", "correction", "level"} & kinds
+    booked = {"rise or fall", "height of collimation", "misclosure", "correction", "level"} & kinds
     needs = {
         **dict.fromkeys((r[0] for r in rows[:3]), booked),
         **dict.fromkeys(("rail top", "leg"), {"rail top", "leg", "target reading"} & kinds),
@@ -132,6 +133,8 @@ CHECKS: dict[str, tuple[tuple[str, str], ...]] = {  # what is ticked, and the ki
         ("The change point is carried on", "change point"),
         ("The book is closed", "misclosure"),
         ("The misclosure is shared out", "correction"),
+        ("Every figure says rise or fall", "rise or fall"),
+        ("In each set-up rises less falls give first reading less last", "rise or fall"),
         ("Backsights less foresights give what the book ends on", "misclosure"),
     ),
     "Heights": (

@@ -65,8 +65,12 @@ def _alike(group: Sequence[Version], i: int) -> str:
 def _right(version: Version, i: int) -> str:
     blank = version.blanks[i]
     text = right_of(blank, version.right[blank.id])
-    spot = blank.id.partition("/")[2]
-    return f"{spot} {text}" if blank.kind in ("level", "leg") and not blank.id.startswith("point/") else text
+    spot = blank.id.rpartition("/")[2]
+    return (
+        f"{spot} {text}"
+        if blank.kind in ("level", "leg", "rise or fall") and not blank.id.startswith("point/")
+        else text
+    )
 
 
 def pupil_sheet(version: Version, marks: Mapping[str, Marks], left_out: LeftOut) -> tuple[Sheet, ...]:
