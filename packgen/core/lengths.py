@@ -293,6 +293,21 @@ def steepness(text: str) -> float:
     return value
 
 
+_TO_DRAIN = re.compile(r"(.*?)[, ]+(?:going )?(?:down )?(?:to|towards?) (?:the )?(?!wall\b|[0-9])(.+)", re.IGNORECASE)
+
+
+def fall_to_drain(text: str) -> tuple[float, str] | None:
+    """A fall from all sides to a drain as (mm per metre, the drain's words); None where the text names none.
+
+    >>> fall_to_drain("15 per metre, going down to the shower drain"), fall_to_drain("15 per metre to wall 3")
+    ((15.0, 'shower drain'), None)
+    """
+    way = _TO_DRAIN.fullmatch(tidy(text))
+    if way is None or " from " in f" {way[1]} ":
+        return None
+    return steepness(way[1].strip(", ")), way[2].strip()
+
+
 def fall(text: str) -> tuple[float, int | None, int | None]:
     """A fall to (mm per metre, from wall, to wall); a level floor has no walls.
 

@@ -115,5 +115,4 @@ def down_m(zone: ZoneTop, at: tuple[float, float]) -> float:
     """How far a place lies down the fall from where it starts, metres to 1 mm; 0 in a level zone."""
     if not zone.fall_per_m:
         return 0.0
-    along = (at[0] - zone.falls_from[0]) * zone.direction[0] + (at[1] - zone.falls_from[1]) * zone.direction[1]
-    return half_up(along / 1000, 3)
+    return half_up(zone.down(at) / 1000, 3)

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from packgen.core.figures import plain
 from packgen.core.plane import Point, Polygon
 from packgen.heights.zone_map import rooms_of
 from packgen.project.kinds import WallRef
-from packgen.project.room_model import ServiceArea
+from packgen.project.room_model import Drain, ServiceArea
 from packgen.project.work_model import Zone
 from packgen.survey.doors import wall_number
 from packgen.survey.model import RoomOutline, WallLine
+from packgen.survey.sinks import Sink, down_mm, sink_of, up_mm
 
 SQUARE = math.cos(math.pi / 4)  # walls turned by less than half a right angle count as facing each other
 
@@ -23,6 +24,8 @@ class FallLine:
     """mm per metre down `direction` (unit vector) from a line square to it through `start`; level: (0, 0) and 0.
 
     at: distance down the fall, mm, of the place where the finished level is given
+    sink: where the floor falls to from all sides; the distance down the fall is then counted along wall 1 and across
+    it, and added up
     """
 
     per_m: float
@@ -30,6 +33,7 @@ class FallLine:
     start: Point
     at: float
     words: str
+    sink: Sink | None = None
 
     def drop(self, at: Point) -> float:
         """How far the top at a place lies below the top at the start, mm."""
@@ -37,12 +41,13 @@ class FallLine:
 
     def along(self, at: Point) -> float:
         """Distance of a place from the start, down the fall, mm."""
-        (dx, dy), (x, y) = self.direction, self.start
-        return (at[0] - x) * dx + (at[1] - y) * dy
+        return down_mm(self.direction, self.start, self.sink, at)
 
 
-def fall_line(zone: Zone, rooms: Sequence[RoomOutline], region: Sequence[Polygon]) -> FallLine:
-    """The zone's fall. ValueError where the file names a fall but no wall of the zone's room.
+def fall_line(
+    zone: Zone, rooms: Sequence[RoomOutline], region: Sequence[Polygon], drains: Sequence[Drain] = ()
+) -> FallLine:
+    """The zone's fall. ValueError where the file names a fall but no wall or drain of the zone's room.
 
     Between walls that face each other, or with one wall named, it runs square to the wall it falls from; between
     walls that meet at a corner, square to the wall it falls to. The level given "at" a wall holds at its middle; with
@@ -52,6 +57,8 @@ def fall_line(zone: Zone, rooms: Sequence[RoomOutline], region: Sequence[Polygon
     if zone.fall.per_metre == 0:
         return FallLine(0.0, (0.0, 0.0), corners[0] if corners else (0.0, 0.0), 0.0, "level")
     rooms = rooms_of(zone, rooms)
+    if zone.fall.to_drain is not None:
+        return _from_all_sides(zone, rooms, corners, drains)
     at = _wall(rooms, zone.finished_level.at_wall)
     above, below = _wall(rooms, zone.fall.from_wall), _wall(rooms, zone.fall.to_wall)
     if above is None and below is None:
@@ -68,6 +75,21 @@ def fall_line(zone: Zone, rooms: Sequence[RoomOutline], region: Sequence[Polygon
     if at is None or at is from_wall:
         return line
     return FallLine(line.per_m, direction, start, line.along(_middle(at)), words)
+
+
+def _from_all_sides(
+    zone: Zone, rooms: Sequence[RoomOutline], corners: Sequence[Point], drains: Sequence[Drain]
+) -> FallLine:
+    """The fall to a drain; it starts at the corner of the zone that lies farthest up."""
+    sink, name = sink_of(zone, rooms, drains)
+    start = max(corners, key=lambda c: (round(up_mm(sink, c), 6), c))
+    words = f"{plain(zone.fall.per_metre)} per metre, down to the {name} from "
+    words += "all sides" if sink.folds(0) and sink.folds(1) else "both sides"
+    line = FallLine(zone.fall.per_metre, (0.0, 0.0), start, 0.0, words, sink)
+    at = _wall(rooms, zone.finished_level.at_wall)
+    if zone.finished_level.at_drain == "yes":
+        return replace(line, at=line.along(sink.at))
+    return line if at is None else replace(line, at=line.along(_middle(at)))
 
 
 def _direction(

@@ -8,6 +8,7 @@ from typing import Literal
 from packgen.core.plane import Point, Polygon, Segment
 from packgen.core.surface import Depths, Surface
 from packgen.core.worked import Assumed, Worked
+from packgen.survey.sinks import Sink, down_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +23,8 @@ class BuildUp:
 class ZoneTop:
     """The top of one zone: finished level and rail top where the fall starts, fall in mm per metre.
 
-    direction: unit vector down the fall; (0, 0) for a level zone. falls_from: a point on the line where it starts.
+    direction: unit vector down the fall; (0, 0) for a level zone and for one that falls to a sink.
+    falls_from: a point on the line where it starts, or the corner that lies farthest up.
     """
 
     name: str
@@ -35,6 +37,11 @@ class ZoneTop:
     falls_from: Point
     falls_in_words: str
     asked_mm: float | None  # None: left open in the file
+    sink: Sink | None = None
+
+    def down(self, at: Point) -> float:
+        """Distance of a place from where the fall starts, down the fall, mm; 0 in a level zone."""
+        return down_mm(self.direction, self.falls_from, self.sink, at)
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,9 +67,7 @@ def top_sum(zone: ZoneTop, at: Point, fall_place: Place | None) -> Sum:
     """The rail top of a zone at a place: where the fall starts, less the fall to the place."""
     key = f"zone/{zone.name}/rail top"
     start = Sum((term(zone.rail_top_mm),), (key,), ())
-    metres = half_up(
-        ((at[0] - zone.falls_from[0]) * zone.direction[0] + (at[1] - zone.falls_from[1]) * zone.direction[1]) / 1000, 6
-    )
+    metres = half_up(zone.down(at) / 1000, 6)
     if zone.fall_per_m == 0 or metres == 0:
         return start
     text = f"{plain(zone.fall_per_m)} x {plain(abs(metres), 6)}"
@@ -90,8 +88,7 @@ def zone_over(zones: Sequence[ZoneTop], rail_top: Surface, at: Point) -> ZoneTop
     level = level_at(rail_top, at)
 
     def off(zone: ZoneTop) -> float:
-        (x, y), (dx, dy) = zone.falls_from, zone.direction
-        return abs(zone.rail_top_mm - zone.fall_per_m / 1000 * ((at[0] - x) * dx + (at[1] - y) * dy) - level)
+        return abs(zone.rail_top_mm - zone.fall_per_m / 1000 * zone.down(at) - level)
 
     return min(zones, key=lambda z: round(off(z), 6))
 

@@ -13,6 +13,7 @@ from packgen.heights.model import BuildUp, ZoneTop
 from packgen.heights.zone_map import ZoneMap, map_zones
 from packgen.project.model import Project
 from packgen.survey.model import RoomOutline
+from packgen.survey.sinks import Sink, up_mm
 
 
 @dataclass(frozen=True)
@@ -49,7 +50,10 @@ class Ground:
 def lay_ground(project: Project, rooms: Sequence[RoomOutline]) -> Ground:
     """Zones on the plan, falls and layers; a level asked for away from the start of its fall is carried there."""
     zone_map = map_zones(project, rooms)
-    falls = tuple(fall_line(z, rooms, region) for z, region in zip(project.finishes, zone_map.regions, strict=True))
+    falls = tuple(
+        fall_line(z, rooms, region, project.drains)
+        for z, region in zip(project.finishes, zone_map.regions, strict=True)
+    )
     asked = tuple(
         None if z.finished_level.level is None else z.finished_level.level + f.per_m / 1000 * f.at
         for z, f in zip(project.finishes, falls, strict=True)
@@ -71,6 +75,7 @@ def make_tops(project: Project, ground: Ground, levels: Sequence[float], floor: 
             fall.start,
             fall.words,
             asked,
+            fall.sink,
         )
         for zone, region, build, level, fall, asked in zip(
             project.finishes,
@@ -115,5 +120,21 @@ def _beside(part: Polygon, zone_map: ZoneMap) -> int:
 
 
 def _facet(zone: ZoneTop, part: Polygon) -> Facet:
-    (dx, dy), (x, y), slope = zone.direction, zone.falls_from, zone.fall_per_m / 1000
+    slope = zone.fall_per_m / 1000
+    if zone.sink is not None:
+        return _plane_to(zone, zone.sink, part, slope)
+    (dx, dy), (x, y) = zone.direction, zone.falls_from
     return Facet(part.shell, zone.rail_top_mm + slope * (x * dx + y * dy), 0.0 - slope * dx, 0.0 - slope * dy)
+
+
+def _plane_to(zone: ZoneTop, sink: Sink, part: Polygon, slope: float) -> Facet:
+    """The plane on one side of a drain: up along x and along y from the drain's nearest end."""
+    x0, y0, x1, y1 = bounds(part)
+    side = sink.side(((x0 + x1) / 2, (y0 + y1) / 2))
+    at_origin = zone.rail_top_mm - slope * up_mm(sink, zone.falls_from)
+    rise = [0.0, 0.0]
+    for k in (0, 1):
+        if side[k]:
+            rise[k] = slope * side[k]
+            at_origin -= rise[k] * (sink.high[k] if side[k] > 0 else sink.low[k])
+    return Facet(part.shell, at_origin, rise[0], rise[1])

@@ -16,6 +16,7 @@ from packgen.project.model import Project
 from packgen.project.room_model import ServiceArea
 from packgen.project.work_model import Zone
 from packgen.survey.model import RoomOutline
+from packgen.survey.sinks import Sink, sink_of
 from packgen.trade.grid_rules import value
 
 Rect = tuple[float, float, float, float]
@@ -60,7 +61,11 @@ def map_zones(project: Project, rooms: Sequence[RoomOutline]) -> ZoneMap:
     A box goes before a zone that covers a whole room; of boxes that overlap the one named first keeps the place.
     """
     claims = [[(i, z) for i, z in enumerate(project.finishes) if room in rooms_of(z, rooms)] for room in rooms]
-    mapped = [_map_room(claimed, room) for claimed, room in zip(claims, rooms, strict=True)]
+    sinks = [
+        [sink_of(z, rooms_of(z, rooms), project.drains)[0] for _, z in claimed if z.fall.to_drain is not None]
+        for claimed in claims
+    ]
+    mapped = [_map_room(*of_room) for of_room in zip(claims, rooms, sinks, strict=True)]
     pieces: list[list[Polygon]] = [[] for _ in project.finishes]
     for m, _ in mapped:
         for zone, cell in m.cells(_reach(m)):
@@ -83,11 +88,14 @@ def _reach(room: RoomZones) -> float:
     return max(abs(c) for c in (*bounds(room.outline), *room.xs, *room.ys)) + 1_000
 
 
-def _map_room(zones: Sequence[tuple[int, Zone]], room: RoomOutline) -> tuple[RoomZones, tuple[Polygon, ...]]:
+def _map_room(
+    zones: Sequence[tuple[int, Zone]], room: RoomOutline, sinks: Sequence[Sink]
+) -> tuple[RoomZones, tuple[Polygon, ...]]:
+    """The cells of a room; a drain that the floor falls to cuts them along its valleys, so that each is one plane."""
     boxes = [(i, b) for i, zone in zones if (b := _box_of(zone, room.origin)) is not None]
     whole = [i for i, zone in zones if not isinstance(zone.covers, ServiceArea)]
-    xs = tuple(sorted({x for _, b in boxes for x in (b[0], b[2])}))
-    ys = tuple(sorted({y for _, b in boxes for y in (b[1], b[3])}))
+    xs = tuple(sorted({x for _, b in boxes for x in (b[0], b[2])} | {x for s in sinks for x in s.folds(0)}))
+    ys = tuple(sorted({y for _, b in boxes for y in (b[1], b[3])} | {y for s in sinks for y in s.folds(1)}))
     bare = RoomZones(room.name, Polygon(room.corners), xs, ys, ())
     reach = _reach(bare)
     rects = {(i, j): _rect(xs, ys, i, j, reach) for i in range(len(xs) + 1) for j in range(len(ys) + 1)}

@@ -40,7 +40,7 @@ def arrange(project: Project, survey: Survey) -> Layout:
     bays: list[Bay] = []
     before = (0, 0)
     for room in survey.rooms:
-        zones = zone_borders(project.finishes, room, [r.name for r in survey.rooms])
+        zones = zone_borders(project.finishes, room, survey.rooms, project.drains)
         breaks = [Break(Stop("joint", j.number), j.line, j.width_mm) for j in joints[room.name]]
         breaks += [Break(Stop("border", k), line, 0.0) for k, line in enumerate(zones.lines, 1)]
         ground = _ground(room, breaks, pipes, _read(project.levels, room, survey.rooms[0]), kit)

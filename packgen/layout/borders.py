@@ -6,37 +6,63 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from packgen.core.plane import Polygon, Segment, bounds, box
-from packgen.project.room_model import ServiceArea
+from packgen.core.plane import Point, Polygon, Segment, bounds, box
+from packgen.project.room_model import Drain, ServiceArea
 from packgen.project.work_model import Zone
 from packgen.survey.model import RoomOutline
+from packgen.survey.sinks import Sink, sink_of
 
 Key = tuple[object, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Borders:
-    """lines: where rails have to end. areas: for each rail top the boxes in which it holds; bays are parted there."""
+    """lines: where rails have to end: at another rail top, or in a valley, which no straight rail follows.
+
+    areas: for each rail top the boxes in which it holds; bays are parted there."""
 
     lines: tuple[Segment, ...] = ()
     areas: tuple[tuple[Polygon, ...], ...] = ()
 
 
-def zone_borders(zones: Sequence[Zone], room: RoomOutline, rooms: Sequence[str]) -> Borders:
-    """Borders inside one room between zones that are known to have different rail tops.
+@dataclass(frozen=True, slots=True)
+class _Plane:
+    """The rail top of a zone: one plane, or, where it falls to a drain, one on each side of every valley."""
+
+    top: Key
+    sink: Sink | None
+
+    def key(self, at: Point) -> Key:
+        if self.sink is None:
+            return self.top
+        return (self.top, *self.sink.side(at))
+
+
+def zone_borders(
+    zones: Sequence[Zone], room: RoomOutline, rooms: Sequence[RoomOutline], drains: Sequence[Drain] = ()
+) -> Borders:
+    """Borders inside one room between planes of the rail tops that are known to differ.
 
     A zone given as a box goes before one that covers a whole room; of boxes that overlap the first keeps the place.
     Levels that the file leaves open are not known to differ.
     """
-    mine = [zone for zone in zones if _lies_in(zone, room.name, rooms)]
-    boxes = [(_top(z), _box(z.covers, room)) for z in mine if isinstance(z.covers, ServiceArea)]
-    whole = [_top(z) for z in mine if not isinstance(z.covers, ServiceArea)]
-    if not boxes or len({top for top, _ in boxes} | set(whole[:1])) < 2:
+    mine = [zone for zone in zones if _lies_in(zone, room.name, [r.name for r in rooms])]
+    planes = [_Plane(_top(z), sink_of(z, (room,), drains)[0] if z.fall.to_drain else None) for z in mine]
+    boxes = [
+        (plane, _box(z.covers, room))
+        for plane, z in zip(planes, mine, strict=True)
+        if isinstance(z.covers, ServiceArea)
+    ]
+    whole = [plane for plane, z in zip(planes, mine, strict=True) if not isinstance(z.covers, ServiceArea)]
+    sinks = [plane.sink for plane in planes if plane.sink is not None]
+    if not sinks and (not boxes or len({plane.top for plane, _ in boxes} | {p.top for p in whole[:1]}) < 2):
         return Borders()
     x0, y0, x1, y1 = bounds(Polygon(room.corners))
     edges = [bounds(b) for _, b in boxes]
-    xs = sorted({x0 - 1, x1 + 1, *(v for e in edges for v in (e[0], e[2]) if x0 < v < x1)})
-    ys = sorted({y0 - 1, y1 + 1, *(v for e in edges for v in (e[1], e[3]) if y0 < v < y1)})
+    cut_x = [*(v for e in edges for v in (e[0], e[2])), *(x for s in sinks for x in s.folds(0))]
+    cut_y = [*(v for e in edges for v in (e[1], e[3])), *(y for s in sinks for y in s.folds(1))]
+    xs = sorted({x0 - 1, x1 + 1, *(v for v in cut_x if x0 < v < x1)})
+    ys = sorted({y0 - 1, y1 + 1, *(v for v in cut_y if y0 < v < y1)})
     owner = [
         [_owner(((xa + xb) / 2, (ya + yb) / 2), boxes, whole) for ya, yb in pairwise(ys)] for xa, xb in pairwise(xs)
     ]
@@ -68,7 +94,7 @@ def _top(zone: Zone) -> Key:
     if fall.per_metre == 0 and level is not None:
         return ("level", round(level - layers, 3))
     if level is None:
-        return ("open", layers, fall.per_metre, fall.from_wall, fall.to_wall)
+        return ("open", layers, fall.per_metre, fall.from_wall, fall.to_wall, fall.to_drain)
     return (
         "falling",
         round(level - layers, 3),
@@ -76,6 +102,7 @@ def _top(zone: Zone) -> Key:
         fall.per_metre,
         fall.from_wall,
         fall.to_wall,
+        fall.to_drain,
     )
 
 
@@ -88,12 +115,12 @@ def _box(area: ServiceArea, room: RoomOutline) -> Polygon:
     return box(area.start[0] + x, area.start[1] + y, area.end[0] + x, area.end[1] + y)
 
 
-def _owner(at: tuple[float, float], boxes: Sequence[tuple[Key, Polygon]], whole: Sequence[Key]) -> Key | None:
-    for top, shape in boxes:
+def _owner(at: Point, boxes: Sequence[tuple[_Plane, Polygon]], whole: Sequence[_Plane]) -> Key | None:
+    for plane, shape in boxes:
         x0, y0, x1, y1 = bounds(shape)
         if x0 < at[0] < x1 and y0 < at[1] < y1:
-            return top
-    return whole[0] if whole else None
+            return plane.key(at)
+    return whole[0].key(at) if whole else None
 
 
 def _fill_gaps(owner: list[list[Key | None]]) -> None:

@@ -300,6 +300,7 @@ CHECKS: tuple[Check, ...] = (
     (("rooms", "openings"), room_checks.openings_in_walls),
     (("rooms", "finishes"), floor_checks.zones),
     (("finishes", "fills"), floor_checks.zone_fills),
+    (("finishes", "drains"), floor_checks.falls_to_drains),
     (("rooms", "services"), floor_checks.services),
     (("rooms", "joints"), floor_checks.joints),
     (("rooms", "drains"), floor_checks.drains),

@@ -112,6 +112,7 @@ CODES: dict[str, str] = {
     "datum-name": "a level measured from something that is not the datum",
     "not-a-fall": "no fall",
     "fall-way": "a fall without its direction",
+    "drain-unknown": "a fall to a drain that is not described, or has no place",
     "covers-unknown": "a zone that covers no room and no area",
     "zones-overlap": "two zones in one place",
     "zone-missing": "floor that belongs to no zone",

@@ -11,7 +11,7 @@ from packgen.core.place import Marks
 from packgen.core.plane import Point, Polygon, Segment, area, box, common, edge_distance, inset, is_simple, without
 from packgen.core.plane import contains as inside
 from packgen.project.guess import likely_word
-from packgen.project.room_model import Drain, Joint, Room, Service, ServiceArea
+from packgen.project.room_model import Drain, Joint, Room, Service, ServiceArea, drains_called
 from packgen.project.walk import corners, room_of, square
 from packgen.project.work_model import Fills, Zone
 from packgen.trade.plausible import plausible
@@ -81,20 +81,55 @@ def _zone_walls(zone: Zone, room: Room) -> Iterable[Fault]:
             yield Fault(place, "wall-unknown", says)
 
 
+def _level_where(zone: Zone) -> Iterable[Fault]:
+    """A falling zone has its finished level at one place only: a wall, or the drain that it falls to."""
+    fall, asked = zone.fall, zone.finished_level
+    place = zone.marks.of("finished level")
+    if asked.at_drain == "yes" and fall.to_drain is None:
+        yield Fault(
+            place, "level-where", f"finished level: it is given at the drain, and '{zone.zone}' falls to no drain"
+        )
+    elif fall.per_metre and asked.level is not None and asked.at_wall is None and asked.at_drain == "no":
+        where = "at the drain" if fall.to_drain else f"at wall {fall.from_wall}"
+        says = (
+            f"finished level: zone '{zone.zone}' falls, so say {'where' if fall.to_drain else 'at which wall'} it has "
+            f"this level, for example '50 below TBM {where}'"
+        )
+        yield Fault(place, "level-where", says)
+
+
+def falls_to_drains(finishes: Sequence[Zone], drains: Sequence[Drain]) -> Iterable[Fault]:
+    """A fall to a drain needs that drain, with its place."""
+    for zone in finishes:
+        if zone.fall.to_drain is not None:
+            yield from _fall_to_drain(zone, zone.fall.to_drain, drains)
+
+
+def _fall_to_drain(zone: Zone, said: str, drains: Sequence[Drain]) -> Iterable[Fault]:
+    found = drains_called(said, drains)
+    place = zone.marks.of("fall")
+    if not found:
+        names = [d.name or d.kind for d in drains]
+        says = f"fall: no drain is called '{said}'" + (
+            f"; there are {', '.join(names)}" if names else "; 'drains:' has none"
+        )
+        yield Fault(place, "drain-unknown", says, likely_word(said, names))
+    elif len(found) > 1:
+        yield Fault(place, "drain-unknown", f"fall: '{said}' may be one of {len(found)} drains: give each its name")
+    elif found[0].at is None:
+        says = f"fall: the drain '{said}' lies along a wall: write '{plain(zone.fall.per_metre)} per metre, going down "
+        says += f"from wall 1 to wall {found[0].along}'"
+        yield Fault(place, "drain-unknown", says)
+
+
 def _fall_and_layers(zone: Zone) -> Iterable[Fault]:
     fall = zone.fall
-    if fall.per_metre and fall.from_wall == fall.to_wall:
+    if fall.per_metre and fall.from_wall is not None and fall.from_wall == fall.to_wall:
         yield Fault(zone.marks.of("fall"), "fall-way", f"fall: it goes from wall {fall.from_wall} to the same wall")
     if fall.per_metre > plausible("level", "steepest_mm_per_m"):
         says = f"fall: {plain(fall.per_metre)} per metre is steeper than any floor: is it in mm per metre?"
         yield Fault(zone.marks.of("fall"), "too-large", says)
-    if fall.per_metre and zone.finished_level.level is not None and zone.finished_level.at_wall is None:
-        level = "50 below TBM"
-        says = (
-            f"finished level: zone '{zone.zone}' falls, so say at which wall it has this level, for "
-            f"example '{level} at wall {fall.from_wall}'"
-        )
-        yield Fault(zone.marks.of("finished level"), "level-where", says)
+    yield from _level_where(zone)
     if zone.finished_level.level is not None and abs(zone.finished_level.level) > plausible("level", "farthest_mm"):
         says = (
             f"finished level: {plain(abs(zone.finished_level.level))} is "

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Literal
 
 from pydantic import Field
@@ -257,6 +258,16 @@ class Drain(Record):
     size: PointMm | None = None
     body_height: Length | None = None  # what the drain needs below the grating
     top: Level | None = None
+
+
+def drains_called(said: str, drains: Iterable[Drain]) -> tuple[Drain, ...]:
+    """The drains that a word may mean: by name, else by kind, else every drain for "drain"."""
+    word = said.casefold()
+    everything = tuple(drains)
+    for words in ([d.name or "" for d in everything], [d.kind for d in everything]):
+        if found := tuple(d for d, called in zip(everything, words, strict=True) if called.casefold() == word):
+            return found
+    return everything if word in ("drain", "gully") else ()
 
 
 class Lifted(Record):

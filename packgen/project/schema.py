@@ -39,9 +39,11 @@ _LAYER: Schema = {
     "minProperties": 1,
 }
 _FALL: Schema = {
-    "description": "'level', or '15 per metre, going down from wall 1 to wall 3' (also '1.5 %' or '1:60')",
+    "description": "'level', '15 per metre, going down from wall 1 to wall 3' (also '1.5 %' or '1:60'), or "
+    "'15 per metre, going down to the drain'",
     "type": "string",
-    "pattern": "^([Ll]evel|[Nn]one|[Nn]o fall|[Ff]lat|.*[0-9].* from (wall )?[0-9]+ (down )?to (wall )?[0-9]+)$",
+    "pattern": "^([Ll]evel|[Nn]one|[Nn]o fall|[Ff]lat|.*[0-9].* from (wall )?[0-9]+ (down )?to (wall )?[0-9]+"
+    "|.*[0-9].* (to|towards?) .*[a-zA-Z].*)$",
 }
 _FINISHED_LEVEL: Schema = {
     "description": "a level in words: 'same as TBM', '12 above TBM', '50 below TBM at wall 1'; or 'open'",

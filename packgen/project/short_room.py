@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from packgen.core.finding import Fault
-from packgen.core.lengths import NotUnderstood, fall, tidy
+from packgen.core.lengths import NotUnderstood, fall, fall_to_drain, tidy
 from packgen.project.guess import likely_word
 from packgen.project.pieces import Rewrite, key_at, map_of, part, replaced
 from packgen.project.tree import Listing, Mapping, Node, Scalar
@@ -214,11 +214,18 @@ def zone(node: Node, name: str, faults: list[Fault]) -> Node | None:
 
 
 def finished_level(node: Node, name: str, faults: list[Fault]) -> Node | None:
-    """`50 below TBM at wall 1`; `open` leaves the level to the plan."""
+    """`50 below TBM at wall 1`, `20 below TBM at the drain`; `open` leaves the level to the plan."""
     if not isinstance(node, Scalar):
         return node
     if node.casefold() in ("open", "to be found", "free"):
         return Mapping(node.place, ())
+    drain = re.fullmatch(r"(.*?)\s+(?:at|by)\s+(?:the\s+)?(drain)", node, re.IGNORECASE)
+    if drain is not None:
+        return map_of(
+            node.place,
+            ("level", part(node, 0, drain[1], "finished level")),
+            ("at drain", Scalar("yes", node.place, label="finished level")),
+        )
     at = re.fullmatch(r"(.*?)\s+(?:at|along|by)\s+(wall\s*[0-9]+)", node, re.IGNORECASE)
     if at is None:
         return map_of(node.place, ("level", node.called("finished level")))
@@ -230,10 +237,16 @@ def finished_level(node: Node, name: str, faults: list[Fault]) -> Node | None:
 
 
 def fall_words(node: Node, name: str, faults: list[Fault]) -> Node | None:
-    """`level`, or `15 per metre, going down from wall 1 to wall 3`."""
+    """`level`, `15 per metre, going down from wall 1 to wall 3`, or `15 per metre, going down to the drain`."""
     if not isinstance(node, Scalar):
         return node
     try:
+        if to := fall_to_drain(node):
+            return map_of(
+                node.place,
+                ("per metre", Scalar(repr(to[0]), node.place, label="fall")),
+                ("to drain", Scalar(to[1], node.place, label="fall")),
+            )
         steep, start, end = fall(node)
     except NotUnderstood as why:
         faults.append(Fault(node.place, why.code, f"fall: {why}", why.guess))

@@ -48,18 +48,23 @@ class Layer(Record):
 
 
 class Fall(Record):
-    """How a zone falls. "level" gives 0; else mm per metre going down from one wall to another."""
+    """How a zone falls. "level" gives 0; else mm per metre going down from one wall to another, or to a drain.
+
+    to_drain: the drain's name or kind; the floor then falls so much along wall 1 and so much across it, from all sides
+    """
 
     per_metre: Length = 0.0
     from_wall: WallRef | None = None
     to_wall: WallRef | None = None
+    to_drain: Words | None = None
 
 
 class FinishedLevel(Record):
-    """The finished level asked for; `at_wall` where the zone falls; `open` where the file leaves it to the plan."""
+    """The finished level asked for; `at_wall` or `at_drain` where the zone falls; `open`: left to the plan."""
 
     level: Level | None = None
     at_wall: WallRef | None = None
+    at_drain: Literal["yes", "no"] = "no"
 
 
 class Zone(Record):

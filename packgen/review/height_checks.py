@@ -85,7 +85,7 @@ def _giving_way(low: Bound, high: Bound, gap_mm: float) -> list[str]:
     doors = [b.place for b in (low, high) if b.rule == DOOR]
     cures = [f"let {_rule(b)} give {mm(gap_mm)}" for b in (low, high)]
     cures += [f"a ramp strip at the {door} (ramp strip: yes)" for door in doors]
-    return cures if len(doors) == 2 else [*cures, "another fill"]
+    return list(dict.fromkeys(cures if len(doors) == 2 else [*cures, "another fill"]))
 
 
 def _rule(bound: Bound) -> str:

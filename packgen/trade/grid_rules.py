@@ -27,6 +27,8 @@ Name = Literal[
     "outside_drop_channel",
     "channel_at_door",
     "headroom",
+    "channel_ratio",
+    "channel_at_wall",
     "imposed_living",
 ]
 

@@ -22,11 +22,12 @@ from collections.abc import Mapping, Sequence
 from markupsafe import Markup
 
 from packgen.booklet.drawing.canvas import CUT, THIN, Canvas
+from packgen.booklet.drawing.falls import falls
 from packgen.booklet.drawing.frame import BAND_MM, BAR_MM, NAME_MM, Margins, PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, width
 from packgen.booklet.drawing.plan_marks import MARK_MM, mark_rows
 from packgen.booklet.drawing.scale import KEYS, PARTED_AT, Strip, Window, largest, parted
-from packgen.booklet.drawing.walls import cut_outs, door_words, falls, names, room_words, side_of, wall_words, walls
+from packgen.booklet.drawing.walls import cut_outs, door_words, names, room_words, side_of, wall_words, walls
 from packgen.plan import Plan
 from packgen.survey.model import RoomOutline
 

@@ -6,11 +6,12 @@ from collections.abc import Mapping, Sequence
 
 from packgen.booklet.drawing.canvas import HEAVY, THIN, Pen
 from packgen.booklet.drawing.dims import Side, depths, figure_size, in_order, line_hits, running, sides
+from packgen.booklet.drawing.falls import falls
 from packgen.booklet.drawing.frame import BAND_MM, PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, Label, around, centred, width
 from packgen.booklet.drawing.plan_marks import Sign, diamond, joints, legend, services
 from packgen.booklet.drawing.plan_view import name_margins, plan_views, scale_bar
-from packgen.booklet.drawing.walls import cut_outs, falls, names, walls
+from packgen.booklet.drawing.walls import cut_outs, names, walls
 from packgen.core.figures import whole
 from packgen.core.plane import Point
 from packgen.layout.model import Line

@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-from packgen.booklet.drawing.canvas import CUT, DASHED, HEAVY, arrow_head
+from packgen.booklet.drawing.canvas import CUT, DASHED, HEAVY
 from packgen.booklet.drawing.frame import BAND_MM, NAME_MM, PlanView, clipped
 from packgen.booklet.drawing.labels import LEAST_MM, Label, width, wrapped
-from packgen.core.figures import plain
 from packgen.core.plane import Point, Polygon, Segment, crossing, label_point
 from packgen.plan import Plan
 from packgen.survey.model import Door, RoomOutline, WallLine
@@ -213,24 +212,3 @@ def side_of(wall: WallLine) -> str:
     """On which side of the paper what belongs to a wall stands: left, top, right or bottom."""
     nx, ny = outward(wall)
     return ("left" if nx < 0 else "right") if abs(nx) > abs(ny) else ("top" if ny < 0 else "bottom")
-
-
-def falls(view: PlanView, plan: Plan) -> None:
-    """An arrow down the fall of each falling zone, with "15 per metre"."""
-    for zone in plan.heights.zones:
-        if not zone.fall_per_m or zone.direction == (0.0, 0.0):
-            continue
-        for part in zone.region[:1]:
-            p = label_point(part)
-            if not view.shows(p):
-                continue
-            x, y = view.at(p)
-            dx, dy = zone.direction
-            a, b = (x - dx * 8, y - dy * 8), (x + dx * 8, y + dy * 8)
-            view.canvas.line(a, b, CUT, taken=True)
-            view.canvas.area([arrow_head(b, a, 3.0)], "#000")
-            text = f"falls {plain(zone.fall_per_m)} per metre"
-            half = width(text, LEAST_MM) / 2
-            off = 2.0 + abs(dy) * half + abs(dx) * 2.0
-            spots = [Label(x - dy * s * off, y + dx * s * off + 0.36 * LEAST_MM, text) for s in (1, -1)]
-            view.canvas.place(spots, clear=True)
