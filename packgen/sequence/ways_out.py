@@ -34,7 +34,7 @@ class Exit:
 
     @property
     def middle(self) -> Point:
-        return ((self.line.a[0] + self.line.b[0]) / 2, (self.line.a[1] + self.line.b[1]) / 2)
+        return _middle(self.line)
 
 
 @dataclass(frozen=True)
@@ -61,13 +61,29 @@ def walk_ground(project: Project, survey: Survey, bays: Sequence[Bay]) -> Ground
     links = tuple(link for link in near if bays[link.first].room == bays[link.second].room)
     least = step_mm(project)
     steps: list[list[int]] = [[] for _ in bays]
-    for link in links:
+    for link in (*links, *_over_drains(survey, bays, links)):
         if link.shared_mm >= least:
             steps[link.first].append(link.second)
             steps[link.second].append(link.first)
     exits = [e for room in survey.rooms for e in _exits(project, survey, room, bays)]
     hosts = _hosts(shapes, links, least)
     return Ground(tuple(bays), centroids(shapes), links, tuple(map(tuple, steps)), hosts, tuple(exits))
+
+
+def _over_drains(survey: Survey, bays: Sequence[Bay], links: Sequence[Beside]) -> Iterable[Beside]:
+    """Bays with a drain or a channel between them that a person steps over."""
+    drains = {r.name: [c.shape for c in r.cut_outs if c.kind != "obstacle"] for r in survey.rooms}
+    known = {(link.first, link.second) for link in links}
+    for room, shapes in drains.items():
+        here = [i for i, b in enumerate(bays) if b.room == room] if shapes else []
+        for link in beside([bays[i].shape for i in here], amount("reach_across")) if here else ():
+            pair = (here[link.first], here[link.second])
+            if pair not in known and any(contains(s, _middle(link.edge)) for s in shapes):
+                yield Beside(*pair, link.shared_mm, link.edge)
+
+
+def _middle(line: Segment) -> Point:
+    return ((line.a[0] + line.b[0]) / 2, (line.a[1] + line.b[1]) / 2)
 
 
 def _hosts(shapes: Sequence[Polygon], links: Sequence[Beside], least: float) -> tuple[int, ...]:
