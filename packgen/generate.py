@@ -14,6 +14,7 @@ from packgen.booklet.client.picture import Picture
 from packgen.booklet.pack import Written
 from packgen.core.finding import Fault
 from packgen.plan import Plan, make_plan
+from packgen.project.beside import files_in
 from packgen.project.read import read_project
 
 
@@ -34,7 +35,7 @@ class Outcome:
 
 def plan_file(file: Path) -> Outcome:
     """Reads and plans a project file. OSError where it cannot be read."""
-    read = read_project(file.read_bytes(), file.name)
+    read = read_project(file.read_bytes(), file.name, files_in(file.parent))
     if read.project is None:
         return Outcome(read.faults, read.lines, None)
     logo = logo_of(read.project, file.parent)

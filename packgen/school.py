@@ -9,12 +9,13 @@ from packgen.booklet.classroom.marked import MarkedWritten, write_marks
 from packgen.exercise.handed_in import decoded
 from packgen.exercise.key import KeyFault
 from packgen.generate import folder_name
+from packgen.project.beside import files_in
 from packgen.project.read import ReadResult, read_project
 
 
 def class_file(file: Path, pupils: int | None, level: int, out: Path) -> tuple[ReadResult, ClassWritten | None]:
     """Makes the set in `out`/NAME-class. NotPossible where no set can be made; a refused file writes nothing."""
-    read = read_project(file.read_bytes(), file.name)
+    read = read_project(file.read_bytes(), file.name, files_in(file.parent))
     if read.project is None:
         return read, None
     return read, write_class_set(read.project, pupils, out / f"{folder_name(file)}-class", level)

@@ -13,7 +13,22 @@ EVERY_LEG = 400  # of more legs only the masters are printed, of more bays only 
 
 # subject of a line by the beginning of its key, in reading order
 SUBJECTS: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("Survey", ("collimation", "level-book", "misclosure", "correction", "closing", "tape", "area", "shape", "wall")),
+    (
+        "Survey",
+        (
+            "two-peg",
+            "collimation",
+            "level-book",
+            "misclosure",
+            "correction",
+            "again",
+            "closing",
+            "tape",
+            "area",
+            "shape",
+            "wall",
+        ),
+    ),
     ("Heights", ("zone", "window", "door", "cover", "crossing", "border", "depth")),
     ("Fill", ("fill", "batch", "pack")),
     ("Weight and force", ("weight", "node")),

@@ -7,13 +7,17 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
-    """A line and column of the project file, both counted from 1."""
+    """A line and column of the project file, both counted from 1.
+
+    file   a table beside the project file, where that is meant; then line and column are its row and its cell
+    """
 
     line: int
     column: int
+    file: str = ""
 
     def __str__(self) -> str:
-        return f"{self.line}:{self.column}"
+        return f"{self.file} row {self.line}, cell {self.column}" if self.file else f"{self.line}:{self.column}"
 
 
 class Text(str):

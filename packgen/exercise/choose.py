@@ -24,6 +24,7 @@ from packgen.exercise.questions import LEVELS, pose
 from packgen.exercise.settings import Settings, settings_of
 from packgen.exercise.tell_apart import RIGHT, Clash, LeftOut, clashes, collapsing, unfit
 from packgen.exercise.vary import Start, seed_of, start_from, varied
+from packgen.exercise.vary_levels import plain_book
 from packgen.heights.settle import find_heights
 from packgen.layout.arrange import arrange
 from packgen.plan import Plan, make_plan, plan_from_heights
@@ -68,6 +69,11 @@ def choose_versions(
         raise NotPossible(f"a level of difficulty is 1, 2 or 3, and not {level}")
     if not 1 <= pupils <= MOST_PUPILS:
         raise NotPossible(f"a class set is for 1 to {MOST_PUPILS} pupils, and not for {pupils}")
+    if not plain_book(project):
+        raise NotPossible(
+            "a class set books readings as they were read: take out the two-peg test, and change points read with the "
+            "staff upside down"
+        )
     settings = settings_of(project)
     start = start_from(make_plan(project))
     first = _Chooser(start, settings, level, _base(start.plan, settings, level))

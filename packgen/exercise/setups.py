@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from packgen.exercise.model import CaseSetUp, CaseSpot
 from packgen.project.model import Project
 from packgen.project.work_model import SetUp
-from packgen.survey.level_book import Reduced, Run, reduce_book
+from packgen.survey.level_book import Reduced, Run, reduce_levels
 
 
 def case_setups(project: Project) -> tuple[CaseSetUp, ...]:
@@ -19,7 +19,7 @@ def case_setups(project: Project) -> tuple[CaseSetUp, ...]:
     if project.levels.read_as != "staff readings":
         return ()
     datum = project.datum.name
-    book = reduce_book(project.levels.setups, {datum: 0.0})
+    book = reduce_levels(project)
     out = []
     for index, setup in enumerate(project.levels.setups):
         run = next(r for r in book.runs if r.first <= index <= r.last)

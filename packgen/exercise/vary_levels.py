@@ -7,9 +7,11 @@ from collections.abc import Mapping
 
 from packgen.core.figures import whole
 from packgen.exercise.model import NotPossible
+from packgen.project.misclosure import allowed_misclosure
 from packgen.project.model import Project
+from packgen.project.sights import true_setups
 from packgen.project.work_model import Levels, Reading, SetUp, Sight
-from packgen.survey.level_book import reduce_book, shared
+from packgen.survey.level_book import reduce_levels, shared
 
 
 def book_for(
@@ -34,8 +36,8 @@ def book_for(
             for s in book.setups
         )
         return book.model_copy(update={"setups": setups})
-    reduced = reduce_book(book.setups, {project.datum.name: 0.0})
-    raw: dict[str, float] = {project.datum.name: 0.0}
+    reduced = reduce_levels(project)
+    raw = project.datum.known
     out: list[SetUp] = []
     for index, setup in enumerate(book.setups):
         run = next(r for r in reduced.runs if r.first <= index <= r.last)
@@ -53,6 +55,7 @@ def book_for(
             cells.append(_cell(r, value))
             raw.setdefault(r.spot, line - value)
         update: dict[str, object] = {"start_on": _sight(setup.start_on, back), "readings": tuple(cells)}
+        update |= {"read_again": None, "upside_down": ()}  # nobody asks for them, and their old figures would be wrong
         if setup.leave_on is not None:
             value = whole(hang - levels_mm[setup.leave_on.point])
             update["leave_on"] = _sight(setup.leave_on, value)
@@ -71,11 +74,20 @@ def _sight(s: Sight, value: float) -> Sight:
     return s.model_copy(update={"reading": float(value)})
 
 
+def plain_book(project: Project) -> bool:
+    """Whether every sight that carries a level counts as it was read: staff upright, laser line level."""
+    book = project.levels
+    return all(
+        (s.start_on, s.readings, s.leave_on, s.close_on) == (t.start_on, t.readings, t.leave_on, t.close_on)
+        for s, t in zip(book.setups, true_setups(book, project.laser), strict=True)
+    )
+
+
 def levels_of(project: Project) -> dict[str, int]:
     """Corrected level of every spot and change point of a project, whole mm."""
     if project.levels.read_as != "staff readings":
         return {r.spot: whole(r.value) for s in project.levels.setups for r in s.readings}
-    book = reduce_book(project.levels.setups, {project.datum.name: 0.0})
+    book = reduce_levels(project)
     found: dict[str, list[float]] = {}
     for line in book.lines:
         if line.kind != "back" and line.point != project.datum.name:
@@ -91,12 +103,12 @@ def chosen_misclosures(project: Project, least: float, most: float, chance: rand
     if project.levels.read_as != "staff readings":
         return {}
     out: dict[str, int] = {}
-    limit = min(most, project.levels.largest_misclosure)
-    for run in reduce_book(project.levels.setups, {project.datum.name: 0.0}).runs:
+    for run in reduce_levels(project).runs:
         last = project.levels.setups[run.last]
         if run.misclosure_mm is None or last.close_on is None or last.close_on.point != project.datum.name:
             continue
         n = run.last - run.first + 1
+        limit = min(most, allowed_misclosure(project.levels, project.levels.setups[run.first : run.last + 1])[0])
         sizes = [m for m in range(max(1, whole(least)), int(limit) + 1) if n == 1 or 0 < -shared(m, 1, n) < m]
         if not sizes:
             raise NotPossible(

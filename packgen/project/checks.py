@@ -9,7 +9,7 @@ from typing import Any
 from packgen.core.figures import plain
 from packgen.core.finding import Fault
 from packgen.core.place import Marks, Place
-from packgen.project import floor_checks, level_checks, rail_checks, room_checks, walk, wall_checks
+from packgen.project import closing_checks, floor_checks, level_checks, rail_checks, room_checks, walk, wall_checks
 from packgen.project.guess import likely_word
 from packgen.project.room_model import ProjectInfo, Room
 from packgen.project.work_model import (
@@ -316,7 +316,9 @@ CHECKS: tuple[Check, ...] = (
     (("datum", "spoken"), level_checks.datum_names),
     (("datum", "levels", "spoken"), level_checks.points),
     (("levels",), level_checks.units),
-    (("datum", "levels"), level_checks.closing),
+    (("levels",), closing_checks.rule_complete),
+    (("levels", "laser"), closing_checks.distances),
+    (("datum", "levels", "laser"), closing_checks.closing),
 )
 
 

@@ -139,4 +139,12 @@ CODES: dict[str, str] = {
     "no-readings": "no reading at all",
     "point-unknown": "a set-up on a point whose level is not known",
     "misclosure": "readings that close worse than allowed",
+    "readings-file": "a readings file that is not there, lies elsewhere, is too large or is no text",
+    "file-and-setups": "readings in a file and in the project file too",
+    "csv-head": "a level book in a file whose first row does not name its columns",
+    "csv-row": "a row of a level book in a file that cannot be booked",
+    "spot-unknown": "a reading in a file on a spot that is not of the grid",
+    "way-missing": "a misclosure rule by the levelled way without the way",
+    "pegs-equal": "a two-peg test whose second sights are equally long",
+    "distance-missing": "a laser line put right for some sights of a set-up only",
 }

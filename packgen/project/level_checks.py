@@ -10,7 +10,7 @@ from packgen.core.finding import Fault
 from packgen.project.guess import likely_word
 from packgen.project.kinds import Spoken
 from packgen.project.room_model import Datum, Room
-from packgen.project.walk import corners, figures_slip, room_of, square
+from packgen.project.walk import corners, room_of, square
 from packgen.project.work_model import Levels, Reading, SetUp, Sight
 from packgen.trade.plausible import plausible
 
@@ -121,7 +121,7 @@ def points(datum: Datum, levels: Levels, spoken: Spoken) -> Iterable[Fault]:
     fault = _datum_named(datum, levels, spoken, other)
     if fault:
         yield fault
-    known = {datum.name, *([other] if other and fault else [])}
+    known = {*datum.known, *([other] if other and fault else [])}
     changes: list[tuple[str, str]] = []
     names: set[str] = set()
     if levels.read_as == "levels":
@@ -133,6 +133,9 @@ def points(datum: Datum, levels: Levels, spoken: Spoken) -> Iterable[Fault]:
         if setup.start_on.point not in known:
             yield _unknown_point(setup, setup.start_on, "starts", known, changes, datum)
         known.update(r.spot for r in setup.readings)
+        if setup.read_again and setup.read_again.point not in known:
+            yield _unknown_point(setup, setup.read_again, "reads again", known, changes, datum)
+        known.update(u.point for u in setup.upside_down)
         if setup.leave_on:
             known.add(setup.leave_on.point)
             changes.append((setup.name, setup.leave_on.point))
@@ -143,8 +146,8 @@ def points(datum: Datum, levels: Levels, spoken: Spoken) -> Iterable[Fault]:
 def _unknown_point(
     setup: SetUp, sight: Sight, verb: str, known: set[str], changes: Sequence[tuple[str, str]], datum: Datum
 ) -> Fault:
-    said = f"{setup.name} {verb} on '{sight.point}', which nobody has read before"
-    guess = likely_word(sight.point, [name for _, name in changes] + [datum.name])
+    said = f"{setup.name} {verb}{'' if verb == 'reads again' else ' on'} '{sight.point}', which nobody has read before"
+    guess = likely_word(sight.point, [name for _, name in changes] + list(datum.known))
     left = [f"{by} left on '{name}'" for by, name in changes if name != sight.point]
     if left:
         said += f"; {left[-1]}"
@@ -178,6 +181,10 @@ def datum_names(datum: Datum, spoken: Spoken) -> Iterable[Fault]:
     """Every level is measured from the datum by its name."""
     if _other_name(datum, spoken) and len(spoken.names) > 1:
         return
+    for name, _ in datum.other_marks:
+        if name == datum.name:
+            says = f"'{name}' is the datum itself: a mark of that name cannot have another level"
+            yield Fault(datum.marks.of(f"other marks/{name}"), "same-name", says)
     for s in spoken.names:
         if s.name != datum.name:
             says = f"{s.key}: '{s.level}' is measured from '{s.name}', and the datum is called '{datum.name}'"
@@ -249,49 +256,3 @@ def _why(value: float, middle: float) -> str:
     if value and 0.5 < value * 10 / middle < 2:
         return "is this in cm, or is a figure missing?"
     return "is a figure missing?" if value < middle else "is there a figure too many?"
-
-
-# --------------------------------------------------------------------------------- closing
-
-
-def closing(datum: Datum, levels: Levels) -> Iterable[Fault]:
-    """The levels close within the limit, by height of collimation.
-
-    height of collimation = level of the point + reading on it; level = height of collimation - reading  [mm]
-    """
-    if levels.read_as != "staff readings":
-        return
-    known: dict[str, float] = {datum.name: 0.0}
-    for setup in levels.setups:
-        if setup.start_on.point not in known:
-            return
-        line = known[setup.start_on.point] + setup.start_on.reading
-        for r in setup.readings:
-            known.setdefault(r.spot, line - r.value)
-        if setup.leave_on:
-            known.setdefault(setup.leave_on.point, line - setup.leave_on.reading)
-        if setup.close_on and setup.close_on.point in known:
-            miss = line - setup.close_on.reading - known[setup.close_on.point]
-            if abs(miss) > levels.largest_misclosure:
-                way = "high" if miss > 0 else "low"
-                says = (
-                    f"the readings close {plain(abs(miss))} too {way} (misclosure) and at most "
-                    f"{plain(levels.largest_misclosure)} is allowed: level again"
-                )
-                slips = _slips(levels, setup, miss)
-                if len(slips) == 1:
-                    says += f"; they would close with {slips[0]}"
-                yield Fault(setup.close_on.marks.of("reading"), "misclosure", says)
-
-
-def _slips(levels: Levels, last: SetUp, miss: float) -> list[str]:
-    """Readings on the way round that a slip of the pen may have spoilt, each with the figure that would close."""
-    found = []
-    for setup in levels.setups[: levels.setups.index(last) + 1]:
-        sights = [(setup.start_on, -1), (setup.leave_on if setup is not last else None, 1), (setup.close_on, 1)]
-        for sight, sign in sights:
-            if sight is not None and figures_slip(
-                sight.reading, sight.reading + sign * miss, levels.largest_misclosure
-            ):
-                found.append(f"{plain(sight.reading + sign * miss)} on '{sight.point}' in {setup.name}")
-    return found

@@ -12,6 +12,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from packgen.core.finding import Fault
 from packgen.core.place import Marks, Place, Text
+from packgen.project.beside import Beside, no_files
 from packgen.project.checks import check
 from packgen.project.fit import fit_record
 from packgen.project.guess import all_keys, likely_key, top_keys
@@ -20,6 +21,7 @@ from packgen.project.mend import mend
 from packgen.project.model import Project
 from packgen.project.own_keys import Job
 from packgen.project.parse import Parser, TooMuch
+from packgen.project.readings_file import with_readings
 from packgen.project.room_names import as_rooms_spell
 from packgen.project.text import Lines, read_lines
 from packgen.project.tree import Mapping, Node, Scalar
@@ -38,17 +40,17 @@ class ReadResult:
     lines: tuple[str, ...]
 
 
-def read_project(data: bytes, file_name: str) -> ReadResult:
-    """Reads a whole project file."""
+def read_project(data: bytes, file_name: str, beside: Beside = no_files) -> ReadResult:
+    """Reads a whole project file, and through `beside` the tables of readings that it names."""
     lines = read_lines(data)
     if lines.over:
         return _refused(lines.faults, lines.own)
     tree, faults = _tree(lines)
     if tree is None:
         return _refused(faults if _has_sections(lines.clean) else [_no_project(Place(1, 1))], lines.own)
-    project, more = _project(tree, file_name, faults)
+    project, more = _project(tree, file_name, faults, beside)
     retyped = {f.place.line for f in faults}
-    faults += [_behind_remark(f, lines.own) for f in more if f.place.line not in retyped]
+    faults += [_behind_remark(f, lines.own) for f in more if f.place.file or f.place.line not in retyped]
     if faults or project is None:
         return _refused(faults, lines.own)
     return ReadResult(as_rooms_spell(project), (), lines.own)
@@ -56,6 +58,8 @@ def read_project(data: bytes, file_name: str) -> ReadResult:
 
 def _behind_remark(fault: Fault, own: tuple[str, ...]) -> Fault:
     """An empty value before a remark: perhaps the value was meant to begin with '#'."""
+    if fault.place.file:
+        return fault
     line = own[fault.place.line - 1] if fault.place.line <= len(own) else ""
     if fault.code != "empty" or not re.search(r":\s+#", line):
         return fault
@@ -65,7 +69,7 @@ def _behind_remark(fault: Fault, own: tuple[str, ...]) -> Fault:
 def _refused(faults: Iterable[Fault], own: tuple[str, ...]) -> ReadResult:
     """Faults by place, none twice, and not more than anybody reads."""
     first: dict[tuple[Place, bool], Fault] = {}
-    for fault in sorted(faults, key=lambda f: f.place):
+    for fault in sorted(faults, key=lambda f: (f.place.file, f.place)):
         first.setdefault((fault.place, fault.code == "missing-key"), fault)
     told = [replace(f, says=_one_line(f.says), guess=_one_line(f.guess) if f.guess else None) for f in first.values()]
     if len(told) > MOST_FAULTS:
@@ -123,10 +127,13 @@ def _no_project(place: Place) -> Fault:
     return Fault(place, "not-a-project", says)
 
 
-def _project(tree: Node, file_name: str, earlier: Sequence[Fault]) -> tuple[Project | None, list[Fault]]:
+def _project(
+    tree: Node, file_name: str, earlier: Sequence[Fault], beside: Beside
+) -> tuple[Project | None, list[Fault]]:
     if not isinstance(tree, Mapping) or not any(likely_key(str(key), top_keys()) for key, _ in tree.entries):
         return None, [_no_project(tree.place)]
     job = Job()
+    tree = with_readings(tree, beside, job.faults)
     data = fit_record(Project, tree, "the file", job)
     datum = tree.get("datum")
     name = datum.text("name") if isinstance(datum, Mapping) else None
@@ -150,7 +157,10 @@ def _project(tree: Node, file_name: str, earlier: Sequence[Fault]) -> tuple[Proj
 def _whole_sections(tree: Mapping, data: dict[str, Any], faults: Iterable[Fault], spoken: Spoken) -> dict[str, Any]:
     """The sections without a fault between their own key and the next one, read each for itself."""
     begins = sorted((key.place, str(key)) for key, _ in tree.entries)
-    broken = {max((b for b in begins if b[0] <= f.place), default=(f.place, ""))[1] for f in faults}
+    faults = list(faults)
+    broken = {max((b for b in begins if b[0] <= f.place), default=(f.place, ""))[1] for f in faults if not f.place.file}
+    if any(f.place.file for f in faults):
+        broken.add("levels")
     out: dict[str, Any] = {}
     for name, info in Project.model_fields.items():
         alias = info.alias or name

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from packgen.core.figures import listed
@@ -79,6 +79,11 @@ def _with_cells(setup: Mapping, table: Table) -> Mapping:
 
 
 def _lines(key: Place, block: Scalar, table: Table) -> Iterator[Node]:
+    if block.place.file:
+        width = max((n for row in block.cells[:1] for n, cell in enumerate(row, 1) if cell), default=0)
+        rows = [_table_row(row, width) for row in block.cells]
+        yield from _table(rows, table)
+        return
     if not block.quoted:
         says = f"the readings of {table.setup} need a '|' after 'readings:', and each row in a line of its own below"
         table.fault(key, "no-bar", says, "readings: |")
@@ -95,6 +100,17 @@ def _lines(key: Place, block: Scalar, table: Table) -> Iterator[Node]:
             table.fault(Place(number, len(key_line[1]) + 1), "indent", says)
         elif words := _words(number, line):
             rows.append(words)
+    yield from _table(rows, table)
+
+
+def _table_row(cells: Sequence[Scalar], width: int) -> list[Word]:
+    """The cells of a row of a file, as many as its first row has names; an empty one is a place not read."""
+    last = max((n for n, cell in enumerate(cells) if cell), default=-1)
+    texts = [str(cell) or ("row" if n == 0 and cell.place.line == 1 else "-") for n, cell in enumerate(cells)]
+    return [(text, cell.place) for text, cell in zip(texts, cells, strict=True)][: max(width, last + 1)]
+
+
+def _table(rows: Sequence[list[Word]], table: Table) -> Iterator[Node]:
     metres: list[tuple[str, list[Word]]] = []
     for n, words in enumerate(rows):
         first, place = words[0]
@@ -102,7 +118,7 @@ def _lines(key: Place, block: Scalar, table: Table) -> Iterator[Node]:
             table.by, table.head = HEADS[first.casefold()], tuple(words[1:])
             _head_twice(table)
             continue
-        if not table.head and not _bare_head(words, rows[n + 1 : n + 2], table):
+        if not table.head and not _bare_head(words, list(rows[n + 1 : n + 2]), table):
             says = (
                 f"the readings of {table.setup} begin with a row of names: 'row  A  B  C', then '1  1408  1409  1410'"
             )

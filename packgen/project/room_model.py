@@ -49,9 +49,17 @@ class ProjectInfo(Record):
 
 
 class Datum(Record):
+    """The mark that all levels count from, and other marks whose level against it is known."""
+
     name: Words
     where: Words
     means: Words = ""
+    other_marks: tuple[tuple[Words, Level], ...] = ()
+
+    @property
+    def known(self) -> dict[str, float]:
+        """Level of every mark, mm."""
+        return {**dict(self.other_marks), self.name: 0.0}
 
 
 class DampReading(Record):
@@ -106,6 +114,15 @@ class Pads(Record):
     thickness: Length = 0.0
 
 
+class BaseStep(Record):
+    """A step in the base, seen from above: a straight line where one slab ends and a higher one begins."""
+
+    start: PointMm = Field(alias="from")
+    end: PointMm = Field(alias="to")
+    room: Words | None = None
+    note: Words = ""
+
+
 class Base(Record):
     kind: Words
     age: Days | None = None  # None: unknown
@@ -122,6 +139,7 @@ class Base(Record):
     imposed_load: Load | None = None
     engineer: Engineer | None = None
     waterproofing: Waterproofing | None = None
+    steps: tuple[BaseStep, ...] = ()
     built: Words | None = None
     asbestos: Asbestos | None = None
     note: Words = ""
@@ -289,9 +307,21 @@ class Today(Record):
     backsight: Distance
 
 
+class TwoPeg(Record):
+    """The two-peg test as it was read: marks A and B from the middle between them, and again from beyond one end."""
+
+    a_from_middle: Distance = Field(alias="A from middle")
+    b_from_middle: Distance = Field(alias="B from middle")
+    a_from_end: Distance = Field(alias="A from end")
+    b_from_end: Distance = Field(alias="B from end")
+    end_to_a: Distance = Field(alias="end to A")
+    end_to_b: Distance = Field(alias="end to B")
+
+
 class Laser(Record):
     tested: Day | None = None
     error_per_10_m: Length | None = None
+    two_peg_test: TwoPeg | None = Field(default=None, alias="two-peg test")
 
 
 class ServicesFound(Record):

@@ -158,6 +158,7 @@ def _put_shorthand(defs: dict[str, Schema]) -> None:
     rail = defs["RailPart"]["properties"]
     for key in ("stock", "offcuts at hand"):
         rail[key] = {"anyOf": [rail[key], _LENGTH]}
+    defs["Levels"]["required"].remove("setups")  # a readings file may hold the whole book
     defs.update(
         Wall=_WALL,
         Tape=_TAPE,

@@ -14,24 +14,28 @@ INDENT = "    "
 
 def show_fault(fault: Fault, file_name: str, lines: Sequence[str]) -> str:
     """`file:line:column: says`, the line with a caret, and the guess."""
-    out = [f"{visible(file_name)}:{fault.place}: {visible(fault.says)}", *_line_above(fault, lines)]
+    out = [f"{_place(fault.place, file_name)}: {visible(fault.says)}", *_line_above(fault, lines)]
     out += _excerpt(fault.place, lines)
     if fault.guess:
         out.append(f"{INDENT}did you mean '{visible(fault.guess)}'?")
     return "\n".join(out)
 
 
+def _place(place: Place, file_name: str) -> str:
+    return visible(str(place) if place.file else f"{file_name}:{place}")
+
+
 def _line_above(fault: Fault, lines: Sequence[str]) -> list[str]:
     """The line above, where what is wrong is how far in a line starts."""
     n = fault.place.line - 2
-    if not fault.code.endswith("indent") or not 0 <= n < len(lines):
+    if fault.place.file or not fault.code.endswith("indent") or not 0 <= n < len(lines):
         return []
     return [f"{INDENT}{visible(lines[n][:WIDEST])}"]
 
 
 def show_finding(finding: Finding, file_name: str, lines: Sequence[str]) -> str:
     """Kind, gate and code before the sentence; the cures, cheapest first; who lifted it."""
-    where = f"{visible(file_name)}:{finding.place}: " if finding.place else f"{visible(file_name)}: "
+    where = f"{_place(finding.place, file_name)}: " if finding.place else f"{visible(file_name)}: "
     gate = f" before {finding.gate}" if finding.gate and finding.kind == "stop" else ""
     out = [f"{where}{finding.kind}{gate} [{finding.code}]: {visible(finding.says)}"]
     if finding.place:
@@ -65,7 +69,7 @@ def _wide(text: str) -> int:
 
 
 def _excerpt(place: Place, lines: Sequence[str]) -> list[str]:
-    if not 1 <= place.line <= len(lines):
+    if place.file or not 1 <= place.line <= len(lines):
         return []
     line = lines[place.line - 1]
     column = min(place.column - 1, len(line))

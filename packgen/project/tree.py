@@ -13,12 +13,14 @@ class Scalar(Text):
 
     label  what a message calls it ("wall 2", "hours a day"); "" until it is known
     rows   line number and line of each line of a block or of a text that goes on in the next line
+    cells  the rows of a table that lies in a file of its own
     """
 
     label: str
     rows: tuple[tuple[int, str], ...]
+    cells: tuple[tuple[Scalar, ...], ...]
 
-    __slots__ = ("label", "rows")
+    __slots__ = ("cells", "label", "rows")
 
     def __new__(
         cls,
@@ -27,11 +29,13 @@ class Scalar(Text):
         quoted: bool = False,
         label: str = "",
         rows: tuple[tuple[int, str], ...] = (),
+        cells: tuple[tuple[Scalar, ...], ...] = (),
     ) -> Scalar:
         self = super().__new__(cls, text, place, quoted)
         assert isinstance(self, Scalar)
         self.label = label
         self.rows = rows
+        self.cells = cells
         return self
 
     def called(self, label: str) -> Scalar:

@@ -25,6 +25,7 @@ from packgen.project.kinds import (
     Mass,
     Minutes,
     Money,
+    PointMm,
     Pressure,
     Rate,
     Share,
@@ -270,10 +271,20 @@ class Heating(Record):
 
 
 class Sight(Record):
-    """A named point and what was read on it."""
+    """A named point and what was read on it: from the point up to the line, or down to it with the staff upside down.
+
+    distance   from the laser to the point; wanted only where the line is put right by a two-peg test
+    """
 
     point: Words
     reading: Distance
+    staff: Literal["upright", "upside down"] = "upright"
+    distance: Distance | None = None
+
+    @property
+    def below_line_mm(self) -> float:
+        """How far the point lies below the line; less than 0 for a point above it (staff upside down)."""
+        return -self.reading if self.staff == "upside down" else float(self.reading)
 
 
 class Reading(Record):
@@ -293,8 +304,12 @@ class SetUp(Record):
     room: Words | None = None  # the room its spots lie in, where it is not the one that `levels` names
     date: Day | None = None
     by: Words = ""
+    stands_at: PointMm | None = None  # where the laser stood, for the distances of its readings
     start_on: Sight
+    readings_file: Words | None = None  # a table beside the project file, in place of `readings`
     readings: tuple[Reading, ...] = ()
+    upside_down: tuple[Sight, ...] = ()  # undersides: lintels, ceilings, pipes
+    read_again: Sight | None = None  # a point read before, read once more before the laser was moved
     leave_on: Sight | None = None
     close_on: Sight | None = None
 
@@ -302,10 +317,16 @@ class SetUp(Record):
 class Levels(Record):
     read_as: Literal["staff readings", "levels"] = "staff readings"
     largest_misclosure: Length = 3.0
+    misclosure_rule: Literal["", "set-ups", "building", "first order", "third order", "ordinary"] = ""
+    levelled_way: Distance | None = None  # length of the way along which the levels were carried
+    instrument: Literal["", "rotating laser", "line laser", "optical level", "water level"] = ""
+    booked_by: Literal["height of collimation", "rise and fall"] = "height of collimation"
+    further_readings: Count | None = None  # at most so many places to read next are named
     note: Words = ""
     room: Words | None = None
     columns_at: tuple[tuple[Words, Distance], ...]  # name, distance from corner 1 along wall 1
     rows_at: tuple[tuple[Words, Distance], ...]  # name, distance from wall 1 into the room
+    readings_file: Words | None = None  # the level book in a CSV file beside the project file, in place of `setups`
     setups: tuple[SetUp, ...]
 
     def room_of(self, setup: SetUp) -> str | None:

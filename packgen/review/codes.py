@@ -92,6 +92,7 @@ _CAUTIONS: tuple[tuple[str, Gate | None, str], ...] = (
     ("start-before-plan", "order", "the start lies before the date of the plan"),
     ("base-between-readings", "grid", "legs stand far from any reading of the base"),
     ("reading-off-neighbours", "grid", "a reading stands off all its neighbours"),
+    ("laser-moved", "grid", "a point read again reads otherwise"),
     ("levels-not-closed", "grid", "the levels were not closed on a known height"),
     ("base-green", "grid", "young concrete, or nobody knows its age"),
     ("foil-on-timber", "grid", "plastic foil on timber"),

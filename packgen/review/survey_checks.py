@@ -12,13 +12,14 @@ from packgen.core.place import Place
 from packgen.core.worked import FILE, ON_PLAN, PRACTICE, By, Figure, Given, Worked
 from packgen.project.given import given
 from packgen.project.room_model import Laser
+from packgen.project.sights import error_per_m
 from packgen.review.figure import counted, limited
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.survey.model import CheckTape, RoomOutline, Suspect
 from packgen.trade.grid_rules import value
 from packgen.trade.limits import Limit, limit
-from packgen.trade.survey import measuring
+from packgen.trade.survey import again_differs_mm, measuring
 
 SAME_MM = 1e-6
 EXPECTED = {"neighbours": "nearest level that its neighbours lead to expect", "two sights": "level by the other sight"}
@@ -107,9 +108,11 @@ def levels_close(job: Job) -> Iterator[Finding]:
             "allowed.",
             where=job.datum,
             number=misclosure_figure(job, abs(book.misclosure_mm)),
-            limit=given(levels, "largest misclosure", "largest misclosure allowed", book.allowed_mm),
+            limit=given(levels, "largest misclosure", "largest misclosure allowed", book.allowed_mm)
+            if book.allowed_by == FILE
+            else Given("largest misclosure allowed by the rule", book.allowed_mm, "mm", book.allowed_by),
             unit="mm",
-            source=FILE,
+            source=book.allowed_by,
             cures=("read the levels again",),
             place=levels.marks.of("largest misclosure"),
         )
@@ -121,6 +124,28 @@ def misclosure_figure(job: Job, size: float) -> Figure:
     line = next((w for w in runs if abs(w.value - size) < SAME_MM), None)
     place = job.project.levels.marks.of("setups")
     return By(size, line.key) if line else Given(f"level read on {job.datum} at the end", size, "mm", FILE, place)
+
+
+def stood_still(job: Job) -> Iterator[Finding]:
+    """A point read again before the laser was moved reads otherwise: the laser has moved between."""
+    allowed = again_differs_mm()
+    for a in job.survey.levels.again:
+        if abs(a.differs_mm) <= allowed:
+            continue
+        setup = next(s for s in job.project.levels.setups if s.name == a.setup)
+        yield found(
+            "caution",
+            "laser-moved",
+            f"{a.point} was read again from {a.setup} and reads {mm(a.reading_mm)} instead of {mm(a.expected_mm)}: the "
+            "laser moved while the readings were taken.",
+            where=a.point,
+            number=By(abs(a.differs_mm), f"again/{a.setup}"),
+            limit=Given("a point read again may differ by", allowed, "mm", measuring().source),
+            unit="mm",
+            source=measuring().source,
+            cures=(f"read all points of {a.setup} again",),
+            place=setup.read_again.marks.of("reading") if setup.read_again else setup.marks.start,
+        )
 
 
 def suspect_readings(job: Job) -> Iterator[Finding]:
@@ -264,9 +289,12 @@ def laser(job: Job) -> Iterator[Finding]:
             place=place,
             gate="handover" if client else "grid",
         )
-    elif record is not None and record.error_per_10_m is not None:
+        return
+    by_test = error_per_m(record)
+    per_10_m = record.error_per_10_m if record and record.error_per_10_m is not None else abs(by_test or 0.0) * 10
+    if record is not None and per_10_m:
         sight = max(max(x for x, _ in r.corners) - min(x for x, _ in r.corners) for r in job.survey.rooms)
-        error, most = record.error_per_10_m * sight / 10_000, limit("laser_error")
+        error, most = per_10_m * sight / 10_000, limit("laser_error")
         if error > most.value:
             yield found(
                 "caution",
@@ -284,7 +312,22 @@ def laser(job: Job) -> Iterator[Finding]:
 
 
 def _error_line(record: Laser, sight_mm: float) -> Worked:
-    per_10_m, length = record.error_per_10_m or 0.0, figures.half_up(sight_mm, 1)
+    per_10_m, length = record.error_per_10_m, figures.half_up(sight_mm, 1)
+    side = Given("longest side of a room, along wall 1", length, "mm", ON_PLAN)
+    if per_10_m is None:
+        per_m = abs(error_per_m(record) or 0.0)
+        return Worked(
+            "laser/error",
+            "error of the laser line over the length of the room",
+            "error in a metre x length / 1000",
+            f"{plain(per_m)} x {plain(length)} / 1000",
+            figures.half_up(per_m * length / 1000, 2),
+            2,
+            "mm",
+            FILE,
+            ("two-peg/error",),
+            (side,),
+        )
     return Worked(
         "laser/error",
         "error of the laser line over the length of the room",
@@ -297,7 +340,7 @@ def _error_line(record: Laser, sight_mm: float) -> Worked:
         (),
         (
             given(record, "error per 10 m", "error of the laser line on 10 m", per_10_m),
-            Given("longest side of a room, along wall 1", length, "mm", ON_PLAN),
+            side,
         ),
     )
 
@@ -324,4 +367,4 @@ def names_clash(job: Job) -> Iterator[Finding]:
         )
 
 
-CHECKS = (tapes_disagree, levels_close, suspect_readings, base_known, laser, names_clash)
+CHECKS = (tapes_disagree, levels_close, stood_still, suspect_readings, base_known, laser, names_clash)

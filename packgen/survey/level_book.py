@@ -8,8 +8,10 @@ from itertools import pairwise
 from typing import Literal
 
 from packgen.core.figures import half_up
+from packgen.project.model import Project
+from packgen.project.sights import true_setups
 from packgen.project.work_model import SetUp
-from packgen.survey.model import BookLine, SetUpLevels
+from packgen.survey.model import Again, BookLine, SetUpLevels
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,11 @@ class Reduced:
     lines: tuple[BookLine, ...]
     runs: tuple[Run, ...]
     sights: tuple[tuple[str, str, float, float], ...]  # spot, set-up, reading, adjusted level
+
+
+def reduce_levels(project: Project) -> Reduced:
+    """The project's own book, from its marks, its readings as a level line would have given them."""
+    return reduce_book(true_setups(project.levels, project.laser), project.datum.known)
 
 
 def reduce_book(setups: Sequence[SetUp], known: Mapping[str, float]) -> Reduced:
@@ -80,6 +87,8 @@ def _walk(setups: Sequence[SetUp], known: Mapping[str, float]) -> tuple[list[Set
         )
         for r in setup.readings:
             levels.setdefault(r.spot, line - r.value)
+        for under in setup.upside_down:
+            levels.setdefault(under.point, line - under.reading)
         if setup.leave_on is not None:
             levels.setdefault(setup.leave_on.point, line - setup.leave_on.reading)
         if setup.close_on is not None:
@@ -125,6 +134,9 @@ def _lines(setups: Sequence[SetUp], reduced: Sequence[SetUpLevels], known: Mappi
         for r in setup.readings:
             out.append(_line(book, r.spot, "between", r.value))
             fixed.setdefault(r.spot, out[-1].level_mm)
+        for sight in (*setup.upside_down, *([setup.read_again] if setup.read_again else [])):
+            out.append(_line(book, sight.point, "between", sight.reading))
+            fixed.setdefault(sight.point, out[-1].level_mm)
         for end in (setup.leave_on, setup.close_on):
             if end is not None:
                 out.append(_line(book, end.point, "fore", end.reading))
@@ -147,13 +159,43 @@ def sums(lines: Sequence[BookLine]) -> tuple[float, float]:
     )
 
 
+def rise_mm(before: BookLine | None, line: BookLine) -> float | None:
+    """How much higher a sight lies than the one before it in its set-up, less than 0 lower; None for a backsight."""
+    if line.kind == "back" or before is None or before.setup != line.setup:
+        return None
+    return before.reading_mm - line.reading_mm
+
+
 def rises_and_falls(lines: Sequence[BookLine]) -> tuple[float, float]:
     """Sum of rises and sum of falls from sight to sight within the set-ups, as booked, mm.
 
     Source: rise-and-fall booking: rise = previous reading - this reading.
     """
-    steps = [a.reading_mm - b.reading_mm for a, b in pairwise(lines) if a.setup == b.setup and b.kind != "back"]
+    steps = [rise for a, b in pairwise(lines) if (rise := rise_mm(a, b)) is not None]
     return sum(s for s in steps if s > 0), -sum(s for s in steps if s < 0)
+
+
+def read_again(setups: Sequence[SetUp], lines: Sequence[BookLine], known: Mapping[str, float]) -> tuple[Again, ...]:
+    """The repeat sights of reduced set-ups: expected is height of collimation - level booked at the first sight."""
+    first = dict(known)
+    for line in lines:
+        first.setdefault(line.point, line.raw_level_mm)
+    line_of = {b.setup: b.collimation_mm for b in lines}
+    return tuple(
+        Again(s.name, s.read_again.point, float(s.read_again.reading), line_of[s.name] - first[s.read_again.point])
+        for s in setups
+        if s.read_again is not None
+    )
+
+
+def in_a_chain(run: Run, setups: Sequence[SetUp]) -> bool:
+    """Whether each set-up of a run starts on the point the one before left on: then backsights and foresights add up.
+
+    The last set-up has to end on a foresight.
+    """
+    here = setups[run.first : run.last + 1]
+    joined = all(a.leave_on is not None and a.leave_on.point == b.start_on.point for a, b in pairwise(here))
+    return joined and (here[-1].close_on is not None or here[-1].leave_on is not None)
 
 
 def full_check(lines: Sequence[BookLine]) -> tuple[float, float]:
@@ -165,12 +207,3 @@ def full_check(lines: Sequence[BookLine]) -> tuple[float, float]:
     """
     taken = [b for b in lines if b.kind != "back"]
     return sum(b.reading_mm + b.raw_level_mm for b in taken), sum(b.collimation_mm for b in taken)
-
-
-def allowed_by_setups(setups: int, each_mm: float = 5.0) -> float:
-    """Misclosure allowed by the rule of thumb 5 x square root of the number of set-ups, mm (checks L15).
-
-    >>> allowed_by_setups(3)
-    8.66
-    """
-    return float(each_mm * setups**0.5)

@@ -8,12 +8,16 @@ from packgen.core.figures import plain
 from packgen.core.worked import COUNTED, Given, Source, Worked
 from packgen.project.given import given
 from packgen.project.model import Project
-from packgen.project.work_model import SetUp, Sight
+from packgen.project.sights import Kind
 from packgen.survey.level_book import Reduced, Run
-from packgen.survey.model import LevelPoint, SetUpLevels
+from packgen.survey.model import LevelPoint, SetUpLevels, Underside
+from packgen.survey.sight_lines import Leaf, leaves
+from packgen.survey.terms import digits_of, joined
 
 COLLIMATION = Source("height-of-collimation booking, levelling handbooks", known="practice")
 BY_SETUPS = Source("misclosure shared equally along the set-ups, levelling handbooks", known="practice")
+
+Sights = Mapping[tuple[str, Kind, str], Leaf]
 
 
 def height_unit(mm: float) -> str:
@@ -21,67 +25,56 @@ def height_unit(mm: float) -> str:
     return "mm above TBM" if mm > 0 else "mm below TBM"
 
 
-def book_lines(project: Project, reduced: Reduced, points: Sequence[LevelPoint]) -> tuple[Worked, ...]:
-    books, setups = {s.name: s for s in reduced.setups}, project.levels.setups
-    seen = _readings(setups)
+def book_lines(
+    project: Project, reduced: Reduced, points: Sequence[LevelPoint], under: Sequence[Underside]
+) -> tuple[Worked, ...]:
+    books, sights = {s.name: s for s in reduced.setups}, leaves(project)
+    seen = [(p.id, p.level_mm, tuple((s, r, sights[s, "spot", p.id]) for s, r, _ in p.seen)) for p in points]
+    seen += [(u.name, u.level_mm, ((u.setup, -u.reading_mm, sights[u.setup, "under", u.name]),)) for u in under]
     return (
-        *(_collimation(s, setup, project) for s, setup in zip(reduced.setups, setups, strict=True)),
-        *_arithmetic(reduced, setups),
-        *(line for run in reduced.runs for line in _closing(run, reduced, project)),
-        *(_level(p, books, seen) for p in points),
+        *(_collimation(s, project, sights) for s in reduced.setups),
+        *(line for run in reduced.runs for line in _closing(run, reduced, project, sights)),
+        *(_level(name, level, taken, books) for name, level, taken in seen),
     )
 
 
-def _readings(setups: Sequence[SetUp]) -> dict[tuple[str, str], Given]:
-    """What was read from each set-up on each spot."""
-    return {
-        (s.name, r.spot): given(r, "value", f"reading on {r.spot} from {s.name}", float(r.value))
-        for s in setups
-        for r in s.readings
-    }
-
-
-def _sight(sight: Sight, kind: str, setup: str) -> Given:
-    return given(sight, "reading", f"{kind} on {sight.point} from {setup}", float(sight.reading))
-
-
-def _datum(project: Project) -> Given:
-    return given(project.datum, "name", f"{project.datum.name}, from which all levels count", 0.0)
+def _mark(project: Project, point: str) -> Given:
+    """The level of a mark that is known: the datum's own, or one the file gives."""
+    if point == project.datum.name:
+        return given(project.datum, "name", f"{point}, from which all levels count", 0.0)
+    return given(project.datum, f"other marks/{point}", f"level of {point}", abs(project.datum.known[point]))
 
 
 def booked_lines(project: Project, reduced: Reduced) -> tuple[Worked, ...]:
     """The level of each change point as it was first booked, before the misclosure is shared out."""
-    books = {s.name: s for s in reduced.setups}
-    seen = _readings(project.levels.setups)
-    sights: dict[str, tuple[str, Given]] = {}
-    for s in project.levels.setups:
-        for r in s.readings:
-            sights.setdefault(r.spot, (s.name, seen[s.name, r.spot]))
-        if s.leave_on is not None:
-            sights.setdefault(s.leave_on.point, (s.name, _sight(s.leave_on, "foresight", s.name)))
+    known, sights = project.datum.known, leaves(project)
+    first: dict[str, tuple[str, Kind, float]] = {}
+    kinds: tuple[Kind, ...] = ("spot", "under", "again", "leave", "close")
+    for book in reduced.lines:
+        if book.kind != "back" and book.point not in first:
+            kind = next(k for k in kinds if (book.setup, k, book.point) in sights)
+            first[book.point] = (book.setup, kind, book.raw_level_mm)
     used = [s.start_point for s in reduced.setups]
     used += [s.close_on.point for s in project.levels.setups if s.close_on is not None]
     out = []
     for point in dict.fromkeys(used):
-        if point == project.datum.name or point not in sights:
+        if point in known or point not in first:
             continue
-        setup, reading = sights[point]
-        line = books[setup].collimation_mm
-        above = line - reading.value > 0
-        first, then = (line, reading.value) if above else (reading.value, line)
-        value = abs(line - reading.value)
+        setup, kind, level = first[point]
+        line = next(s.collimation_mm for s in reduced.setups if s.name == setup)
+        leaf = sights[setup, kind, point]
         out.append(
             Worked(
                 f"booked/{point}",
                 f"level of {point} as booked from {setup}",
-                "height of collimation - reading" if above else "reading - height of collimation",
-                f"{plain(first)} {'-' if then >= 0 else '+'} {plain(abs(then))}",
-                value,
-                _digits(value),
-                height_unit(line - reading.value),
+                "height of collimation - reading" if level > 0 else "reading - height of collimation",
+                joined([line, level - line], level <= 0),
+                abs(level),
+                digits_of(level),
+                height_unit(level),
                 COLLIMATION,
-                (f"collimation/{setup}",),
-                (reading,),
+                (f"collimation/{setup}", *leaf.needs),
+                leaf.given,
             )
         )
     return tuple(out)
@@ -89,13 +82,13 @@ def booked_lines(project: Project, reduced: Reduced) -> tuple[Worked, ...]:
 
 def given_level(point: LevelPoint, project: Project) -> Worked:
     """A level that was read as such; a spot read more than once counts as the mean."""
-    seen = _readings(project.levels.setups)
-    mine = tuple(seen[setup, point.id] for setup, *_ in point.seen)
-    above = point.level_mm > 0
-    turned = [level if above else -level for *_, level in point.seen]
-    terms = " + ".join(plain(v) for v in turned if v >= 0) + "".join(f" - {plain(-v)}" for v in turned if v < 0)
+    cells = {(s.name, r.spot): r for s in project.levels.setups for r in s.readings}
+    mine = tuple(
+        given(cells[s, point.id], "value", f"reading on {point.id} from {s}", level) for s, _, level in point.seen
+    )
+    levels = [level for *_, level in point.seen]
     digits = next((d for d in (0, 1) if abs(point.level_mm - round(point.level_mm, d)) < 1e-9), 2)
-    mean = len(mine) > 1
+    terms, mean = joined(levels, point.level_mm <= 0), len(mine) > 1
     return Worked(
         f"level/{point.id}",
         f"level of {point.id}",
@@ -110,79 +103,54 @@ def given_level(point: LevelPoint, project: Project) -> Worked:
     )
 
 
-def _digits(*values: float) -> int:
-    return 0 if all(abs(v - round(v)) < 1e-9 for v in values) else 1
-
-
-def _collimation(s: SetUpLevels, setup: SetUp, project: Project) -> Worked:
+def _collimation(s: SetUpLevels, project: Project, sights: Sights) -> Worked:
     start, value = s.start_level_mm, s.collimation_mm
-    if value >= 0:
-        numbers = f"{plain(s.backsight_mm)} {'-' if start < 0 else '+'} {plain(abs(start))}"
-    else:
-        numbers = f"{plain(-start)} - {plain(s.backsight_mm)}"
+    leaf = sights[s.name, "start", s.start_point]
     side = "less depth of" if start < 0 else "+ height of"
-    from_datum = s.start_point == project.datum.name
-    read = _sight(setup.start_on, "backsight", s.name)
+    from_mark = s.start_point in project.datum.known
     return Worked(
         f"collimation/{s.name}",
         f"height of collimation {s.name}",
         f"backsight {side} {s.start_point}",
-        numbers,
+        joined([s.backsight_mm, start], value < 0),
         abs(value),
-        _digits(value),
+        digits_of(value),
         height_unit(value),
         COLLIMATION,
-        () if from_datum else (f"booked/{s.start_point}",),
-        (read, _datum(project)) if from_datum else (read,),
+        (*leaf.needs, *(() if from_mark else (f"booked/{s.start_point}",))),
+        (*leaf.given, *((_mark(project, s.start_point),) if from_mark else ())),
     )
 
 
-def _arithmetic(reduced: Reduced, setups: Sequence[SetUp]) -> tuple[Worked, ...]:
-    """Backsights less foresights, which must be what the book ends on less what it starts on."""
-    back = [b.reading_mm for b in reduced.lines if b.kind == "back"]
-    fore = [b.reading_mm for b in reduced.lines if b.kind == "fore"]
-    if not fore:
-        return ()
-    more, less = (back, fore) if sum(back) >= sum(fore) else (fore, back)
-    numbers = f"({' + '.join(map(plain, more))}) - ({' + '.join(map(plain, less))})"
-    value = sum(more) - sum(less)
-    formula = "backsights - foresights" if more is back else "foresights - backsights"
-    seen = [_sight(s.start_on, "backsight", s.name) for s in setups]
-    seen += [_sight(end, "foresight", s.name) for s in setups for end in (s.leave_on, s.close_on) if end is not None]
-    return (
-        Worked(
-            "level-book/check",
-            "arithmetic check of the book",
-            formula,
-            numbers,
-            value,
-            _digits(value),
-            "mm",
-            COLLIMATION,
-            given=tuple(seen),
-        ),
-    )
-
-
-def _closing(run: Run, reduced: Reduced, project: Project) -> tuple[Worked, ...]:
+def _closing(run: Run, reduced: Reduced, project: Project, sights: Sights) -> tuple[Worked, ...]:
     """The misclosure of a run and what each of its set-ups gives or takes."""
     if run.misclosure_mm is None or run.closing_level_mm is None:
         return ()
     setups, error = reduced.setups[run.first : run.last + 1], run.misclosure_mm
     last, known = setups[-1], run.closing_level_mm
-    reading = next(b.reading_mm for b in reversed(reduced.lines) if b.setup == last.name and b.kind == "fore")
+    closing = next(b for b in reversed(reduced.lines) if b.setup == last.name and b.kind == "fore")
     key = "misclosure" if len(reduced.runs) == 1 else f"misclosure/{last.name}"
-    sign = "" if known == 0 else f" {'-' if known > 0 else '+'} {plain(abs(known))}"
-    other = "" if known == 0 else f" {'+' if known > 0 else '-'} {plain(abs(known))}"
-    line = plain(last.collimation_mm)
-    numbers = f"{line} - {plain(reading)}{sign}" if error >= 0 else f"{plain(reading)} - {line}{other}"
     which = "height of collimation - closing reading" if error >= 0 else "closing reading - height of collimation"
     says = "misclosure" if error == 0 else f"misclosure, the book ends too {'high' if error > 0 else 'low'} by"
+    if known:
+        which += f", level of {closing.point} taken off"
     size = abs(error)
-    sight = project.levels.setups[run.last].close_on
-    read = (_sight(sight, "closing reading", last.name),) if sight else ()
-    needs = (f"collimation/{last.name}", *((f"booked/{sight.point}",) if sight and known else ()))
-    out = [Worked(key, says, which, numbers, size, _digits(error), "mm", COLLIMATION, needs, read)]
+    leaf, on_mark = sights[last.name, "close", closing.point], closing.point in project.datum.known
+    needs = (f"collimation/{last.name}", *leaf.needs, *((f"booked/{closing.point}",) if not on_mark else ()))
+    out = [
+        Worked(
+            key,
+            says,
+            which,
+            joined([last.collimation_mm, -closing.reading_mm, *([-known] if known else [])], error < 0),
+            size,
+            digits_of(error),
+            "mm",
+            COLLIMATION,
+            needs,
+            (*leaf.given, *((_mark(project, closing.point),) if on_mark and known else ())),
+        )
+    ]
     n = len(setups)
     for k, s in enumerate(setups, 1):
         name = f"correction of {s.name}: {'take off' if error > 0 else 'add'}"
@@ -193,7 +161,7 @@ def _closing(run: Run, reduced: Reduced, project: Project) -> tuple[Worked, ...]
                 "misclosure x number of the set-up / number of set-ups, rounded",
                 f"{plain(size)} x {k} / {n}",
                 abs(s.correction_mm),
-                _digits(s.correction_mm),
+                digits_of(s.correction_mm),
                 "mm",
                 BY_SETUPS,
                 (key,),
@@ -203,36 +171,36 @@ def _closing(run: Run, reduced: Reduced, project: Project) -> tuple[Worked, ...]
     return tuple(out)
 
 
-def _level(point: LevelPoint, books: Mapping[str, SetUpLevels], seen: Mapping[tuple[str, str], Given]) -> Worked:
-    above = point.level_mm > 0
+def _level(
+    name: str, level: float, seen: Sequence[tuple[str, float, Leaf]], books: Mapping[str, SetUpLevels]
+) -> Worked:
+    """The level of a spot from each of its sights: (set-up, reading, what the reading rests on)."""
+    above = level > 0
     parts = []
-    for setup, reading, _ in point.seen:
+    for setup, reading, _ in seen:
         s = books[setup]
-        line, up = s.collimation_mm, s.correction_mm
-        first, then = (plain(line), reading) if above else (plain(reading), line)
-        text = f"{first} {'-' if then >= 0 else '+'} {plain(abs(then))}"
-        if up:
-            text += f" {'+' if (up > 0) == above else '-'} {plain(abs(up))}"
-        parts.append(text)
-    numbers = parts[0] if len(parts) == 1 else f"({' + '.join(f'({p})' for p in parts)}) / {len(parts)}"
-    order = "height of collimation - reading" if above else "reading - height of collimation"
-    value = abs(point.level_mm)
-    digits = next((d for d in (0, 1) if abs(value - round(value, d)) < 1e-9), 2)
+        parts.append(joined([s.collimation_mm, -reading, *([s.correction_mm] if s.correction_mm else [])], not above))
     n = len(parts)
+    numbers = parts[0] if n == 1 else f"({' + '.join(f'({p})' for p in parts)}) / {n}"
+    order = "height of collimation - reading" if above else "reading - height of collimation"
+    if seen[0][1] < 0 and above:
+        order = "height of collimation + reading upside down"
+    value = abs(level)
+    digits = next((d for d in (0, 1) if abs(value - round(value, d)) < 1e-9), 2)
     needs = tuple(
         f"{what}/{s}"
-        for s, *_ in point.seen
+        for s, *_ in seen
         for what in (("collimation", "correction") if books[s].correction_mm else ("collimation",))
     )
     return Worked(
-        f"level/{point.id}",
-        f"level of {point.id}",
-        f"{order}, corrected" + (", mean of the sights" if len(parts) > 1 else ""),
+        f"level/{name}",
+        f"level of {name}",
+        f"{order}, corrected" + (", mean of the sights" if n > 1 else ""),
         numbers,
         round(value, digits),
         digits,
-        height_unit(point.level_mm),
+        height_unit(level),
         COLLIMATION,
-        needs,
-        (*(seen[s, point.id] for s, *_ in point.seen), *([Given("times read", n, "", COUNTED)] if n > 1 else [])),
+        (*needs, *(key for *_, leaf in seen for key in leaf.needs)),
+        (*(g for *_, leaf in seen for g in leaf.given), *([Given("times read", n, "", COUNTED)] if n > 1 else [])),
     )

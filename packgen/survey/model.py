@@ -8,7 +8,7 @@ from typing import Literal
 from packgen.core.place import Place
 from packgen.core.plane import Point, Polygon, Segment
 from packgen.core.surface import Surface
-from packgen.core.worked import Worked
+from packgen.core.worked import FILE, Source, Worked
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +119,35 @@ class BookLine:
     correction_mm: float
     level_mm: float
 
+    @property
+    def upside_down(self) -> bool:
+        """Whether the point lies above the line: its reading counts less than 0 and is printed as it was read."""
+        return self.reading_mm < 0
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """A point read again before the laser was moved: what it reads now and what it ought to by its first sight, mm."""
+
+    setup: str
+    point: str
+    reading_mm: float
+    expected_mm: float
+
+    @property
+    def differs_mm(self) -> float:
+        return self.reading_mm - self.expected_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Underside:
+    """The underside of a lintel, a ceiling or a pipe, read with the staff upside down; level against TBM, mm."""
+
+    name: str
+    setup: str
+    reading_mm: float
+    level_mm: float
+
 
 @dataclass(frozen=True, slots=True)
 class SetUpLevels:
@@ -147,9 +176,12 @@ class LevelPoint:
 
 @dataclass(frozen=True, slots=True)
 class LevelBook:
-    """The book reduced. Of several runs from datum to datum `misclosure_mm` is the largest in size.
+    """The book reduced. Of several runs from mark to mark `misclosure_mm` is the worst against what is allowed.
 
     misclosure_mm   computed - known where the run closes; None when one was never closed
+    allowed_by      the rule behind `allowed_mm` and its source: the project file's own figure, or a rule by its name
+    line_error      mm the laser line rises in a metre, where readings were corrected for it
+    in_a_chain      whether each set-up starts where the one before left, so that backsights less foresights check it
     """
 
     setups: tuple[SetUpLevels, ...]
@@ -161,6 +193,11 @@ class LevelBook:
     sum_foresights_mm: float
     worked: tuple[Worked, ...] = ()
     further: tuple[Worked, ...] = ()  # lines that others need and no sheet prints
+    allowed_by: Source = FILE
+    undersides: tuple[Underside, ...] = ()
+    again: tuple[Again, ...] = ()
+    line_error: float | None = None
+    in_a_chain: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
+from packgen.core.figures import half_up
 from packgen.core.worked import Source
 from packgen.trade.tables import source, table
 
@@ -43,4 +45,66 @@ def measuring() -> Measuring:
         t["opening"]["drop_outside_mm"],
         t["plan"]["gap_between_rooms_mm"],
         source("survey", "practice"),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class MisclosureRule:
+    """Allowed misclosure = factor x square root of `by`: the number of set-ups, or the levelled way in km."""
+
+    factor_mm: float
+    by: Literal["set-ups", "km"]
+    source: Source
+
+    def allowed_mm(self, setups: int, way_km: float) -> float:
+        """What is allowed, mm, to two decimals.
+
+        >>> misclosure_rule("set-ups").allowed_mm(3, 0.0), misclosure_rule("third order").allowed_mm(1, 0.25)
+        (8.66, 6.0)
+        """
+        return half_up(self.factor_mm * (setups if self.by == "set-ups" else way_km) ** 0.5, 2)
+
+
+def misclosure_rule(name: str) -> MisclosureRule:
+    """The rule of that name; KeyError for one that is not in the table."""
+    row = table("survey")["misclosure"][name]
+    return MisclosureRule(float(row["factor_mm"]), row["by"], source("survey", row["source"]))
+
+
+def again_differs_mm() -> float:
+    """How far a point read again from one set-up may differ."""
+    return float(table("survey")["again"]["differs_mm"])
+
+
+def reading_spread_mm(instrument: str) -> float:
+    """What one reading scatters by, for an instrument by its name in the file; "" where it is not named.
+
+    >>> reading_spread_mm("line laser"), reading_spread_mm("")
+    (2.0, 1.5)
+    """
+    return float(table("survey")["spread"][f"{instrument.replace(' ', '_') or 'unknown'}_mm"])
+
+
+@dataclass(frozen=True, slots=True)
+class Between:
+    """What is taken of a base between its readings."""
+
+    least_tests: int
+    rough_mm_per_m: float
+    worth_mm: float
+    most_places: int
+    tests_at_most: int
+    source: Source
+
+
+def between() -> Between:
+    """The values of the table."""
+    t = table("survey")["between"]
+    return Between(
+        t["least_tests"],
+        t["rough_mm_per_m"],
+        t["worth_mm"],
+        t["most_places"],
+        t["tests_at_most"],
+        source("survey", t["source"]),
     )

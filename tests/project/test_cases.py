@@ -63,14 +63,30 @@ def told(read: ReadResult) -> list[str]:
 
 def edited(case: dict[str, Any]) -> bytes:
     base = case["base"]
-    text = starter(base) if base == "starter" else (PROJECTS / f"{base}.yaml").read_text(encoding="utf-8")
+    text = (
+        starter(base)
+        if base == "starter"
+        else _without_book()
+        if base == "book"
+        else (PROJECTS / f"{base}.yaml").read_text(encoding="utf-8")
+    )
     assert case["was"] in text, "the edit does not fit the project file any more"
     return text.replace(case["was"], case["typed"], 1).encode("utf-8", "surrogatepass")
 
 
+def _without_book() -> str:
+    """The extension with its level book in a file beside it."""
+    text = (PROJECTS / "02-extension-heated.yaml").read_text(encoding="utf-8")
+    start, end = text.index("  setups:\n    - name: S1"), text.index("\ncrew:")
+    return f"{text[:start]}  readings file: levels.csv\n{text[end:]}"
+
+
 @pytest.mark.parametrize(("name", "number", "case"), EDITS, ids=[f"{p}-{n}" for p, n, _ in EDITS])
 def test_edit_is_told(name: str, number: int, case: dict[str, Any]) -> None:
-    read = read_project(edited(case), "case.yaml")
+    lying = case.get("beside", {})
+    read = read_project(
+        edited(case), "case.yaml", lambda name: lying[name].encode() if name in lying else "is not there"
+    )
     shown = [show_fault(f, "case.yaml", read.lines) for f in read.faults]
     assert told(read) == case["faults"], "\n".join(shown)
     assert (read.project is None) == bool(case["faults"])
@@ -93,7 +109,7 @@ def test_file_is_told(case: dict[str, Any]) -> None:
 
 
 def test_every_code_has_a_case() -> None:
-    told_of = {f.split(" ", 1)[1] for _, _, c in EDITS for f in c["faults"]}
+    told_of = {f.rsplit(" ", 1)[1] for _, _, c in EDITS for f in c["faults"]}
     told_of |= {f.split(" ", 1)[1] for c in FILES for f in c.get("faults", ())}
     told_of |= {code for c in FILES for code in c.get("codes", ())}
     assert told_of == set(CODES) - ELSEWHERE

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from packgen.survey.two_peg import two_peg
+from packgen.project.two_peg import two_peg
 
 
 def test_l13_ten_metres_beyond_the_first_peg() -> None:

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from packgen.booklet.base_spots import Spot, place_words, spots
+from packgen.booklet.book_tables import book_pages
 from packgen.booklet.drawing.relief_plan import mixed_levels, relief_plan
-from packgen.booklet.flow import Flow
 from packgen.booklet.room import body_below_band
 from packgen.booklet.rows import Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
-from packgen.core.figures import day, level, listed, number, plain, whole
-from packgen.core.worked import Worked
+from packgen.core.figures import day, level, listed, number, plain
 from packgen.plan import Plan
-from packgen.survey.model import BookLine
 from packgen.trade.setting_out import setting_rule
 
 PURPOSE = "Accept the base or repair it before anything stands on it."
@@ -24,7 +22,7 @@ LEAST_PLAN_MM = 90.0
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
     """Facts, loads and steps; the relief with its highs and lows; the level book."""
     highs, lows = spots(plan)
-    pages = [_facts(plan, highs), *_relief(plan, highs, lows), *_book(plan)]
+    pages = [_facts(plan, highs), *_relief(plan, highs, lows), *book_pages(plan)]
     empty: dict[str, object] = {
         "facts": (),
         "loads": None,
@@ -216,79 +214,3 @@ def _spots_table(plan: Plan, found: tuple[Spot, ...]) -> Table:
         Column("what follows", "text", None),
     )
     return Table(columns, tuple(rows), "High and low places")
-
-
-# --------------------------------------------------------------------------------- level book
-
-
-def _book(plan: Plan) -> list[dict[str, object]]:
-    book = plan.survey.levels
-    if not book.lines:
-        return []
-    room = body_below_band(plan, "base")
-    flow = Flow(room, room)
-    flow.add(_book_table(plan))
-    flow.add(_checks(plan))
-    return [{"tables": tables} for tables in flow.pages]
-
-
-def _book_table(plan: Plan) -> Table:
-    name = plan.project.datum.name
-    rows: list[Row] = []
-    before = ""
-    for i, line in enumerate(plan.survey.levels.lines):
-        if line.setup != before:
-            rows.append(Row((_setup_words(plan, line.setup),), "heavy" if i else "", title=True))
-            before = line.setup
-        sides = {"back": 1, "between": 2, "fore": 3}
-        cells = [line.point, "", "", "", "", *_levels(line)]
-        cells[sides[line.kind]] = number(line.reading_mm)
-        if line.kind == "back":
-            cells[4] = number(line.collimation_mm)
-        rows.append(Row(tuple(cells), keep=line.kind == "between" and rows[-1].title))
-    columns = (
-        Column("point", "text", 18),
-        Column("backsight", "number", 20),
-        Column("between", "number", 18),
-        Column("foresight", "number", 19),
-        Column("height of collimation", "number", 25, f"above {name}"),
-        Column("level as booked", "text", 29, f"against {name}"),
-        Column("correction", "text", 21),
-        Column("level", "text", None, f"against {name}"),
-    )
-    return Table(columns, tuple(rows), "Level book")
-
-
-def _levels(line: BookLine) -> tuple[str, str, str]:
-    c = whole(line.correction_mm)
-    moved = "" if c == 0 else f"{abs(c)} {'up' if c > 0 else 'down'}"
-    return (_plain_level(line.raw_level_mm), moved, _plain_level(line.level_mm))
-
-
-def _plain_level(mm: float) -> str:
-    return level(mm, "").replace("same as ", "same").strip()
-
-
-def _setup_words(plan: Plan, name: str) -> str:
-    found = next((s for s in plan.project.levels.setups if s.name == name), None)
-    date = f", {day(found.date)}" if found and found.date else ""
-    by = f", read by {found.by}" if found and found.by else ""
-    return f"Set-up {name}{date}{by}"
-
-
-def _checks(plan: Plan) -> Table:
-    """The arithmetic check, the misclosure against what is allowed, the corrections."""
-    book = plan.survey.levels
-    keys = ("level-book/", "misclosure", "correction/")
-    lines = [w for w in book.worked if w.key.startswith(keys)]
-    rows = [Row((w.name, f"{_for_reading(w)} = {number(w.value, w.digits)} {w.unit}")) for w in lines]
-    if book.misclosure_mm is None:
-        rows.append(Row(("misclosure", "not known: the book was never closed")))
-    else:
-        rows.append(Row(("allowed", f"{plain(book.allowed_mm)} mm")))
-    columns = (Column("check", "text", 80), Column("sum", "text", None))
-    return Table(columns, tuple(rows), "Arithmetic check and misclosure")
-
-
-def _for_reading(line: Worked) -> str:
-    return f"{line.formula}: {line.numbers}"

@@ -10,6 +10,7 @@ from packgen.booklet.sheets.holds import LOOKED_AT, found_and_limit
 from packgen.booklet.signs import mark
 from packgen.core.figures import day
 from packgen.core.finding import Finding
+from packgen.core.place import Place
 from packgen.plan import Plan
 
 TITLES = {"stop": "Stops: each holds a gate", "caution": "Cautions", "note": "Notes"}
@@ -59,8 +60,12 @@ def _cells(number: int, f: Finding) -> tuple[str, ...]:
     facts = (
         f"Found {found_and_limit(f)}." if f.number is not None else "",
         f"Source: {known}." if f.source else "",
-        f"Line {f.place.line} of the project file." if f.place else "",
+        _stands(f.place) if f.place else "",
     )
     lines.append(" ".join(fact for fact in facts if fact))
     where = f"{place}\nbefore {f.gate}" if f.gate else place
     return (mark(f.kind, number), where, "\n".join(line for line in lines if line))
+
+
+def _stands(place: Place) -> str:
+    return f"{place}." if place.file else f"Line {place.line} of the project file."
