@@ -13,14 +13,16 @@ from packgen.heights.reckon import level_sum, term
 from packgen.heights.top import Tops
 from packgen.project.given import given
 from packgen.project.model import Project
-from packgen.project.room_model import Obstacle, Opening
+from packgen.project.room_model import Drain, Obstacle, Opening
+from packgen.survey.doors import wall_number
 from packgen.survey.model import Door, RoomOutline
 
 
 def door_lines(project: Project, rooms: Sequence[RoomOutline], tops: Tops) -> Iterator[Worked]:
     """What each opening meets and the step there; the step at things that stay; the steps between zones."""
     openings = {o.name: o for o in project.openings}
-    stays = {o.name: o for r in project.rooms for o in r.obstacles}
+    stays: dict[str, Obstacle | Drain] = {drain_name(d): d for d in project.drains}
+    stays |= {o.name: o for r in project.rooms for o in r.obstacles}
     for room in rooms:
         for door in room.doors:
             if door.meets_mm is not None:
@@ -55,7 +57,12 @@ def door_lines(project: Project, rooms: Sequence[RoomOutline], tops: Tops) -> It
         yield _step(f"border/{n}", name, project, tops, second, at, finished_sum(project, tops, first, at))
 
 
-def _top(name: str, top: float, file: Obstacle | None) -> Given:
+def drain_name(drain: Drain) -> str:
+    """The name that a drain's cut-out bears."""
+    return drain.name or (f"channel along wall {wall_number(drain.along)}" if drain.along is not None else drain.kind)
+
+
+def _top(name: str, top: float, file: Obstacle | Drain | None) -> Given:
     says = f"top of {name}"
     return given(file, "top", says, abs(top)) if file is not None else Given(says, abs(top))
 

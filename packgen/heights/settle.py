@@ -261,7 +261,7 @@ def _worked(
         lines += ends
         further += rest
         zone, file = next(p for p in zip(tops.zones, project.finishes, strict=True) if p[0].name == found.zone)
-        finished = finished_line(zone, file, found.window.why_offered, prefix, datum)
+        finished = finished_line(zone, file, found.window, prefix, datum)
         further += [finished] if finished else []
     lines += node_lines(settled.legs, targets, tops, survey.base, survey.levels.points, project)
     lines += depth_lines(layout.bays, settled.bay_depths, whole_floor, tops.surface, survey.base)

@@ -11,7 +11,7 @@ from packgen.core.surface import Facet, Surface
 from packgen.core.worked import FILE, ON_PLAN, PRACTICE, Given, Source, Worked
 from packgen.heights.bounds import Reckoned
 from packgen.heights.legs import Leg, Stand
-from packgen.heights.model import ZoneTop
+from packgen.heights.model import Window, ZoneTop
 from packgen.heights.place_lines import ALONG, base_key, facet_shares, share_term
 from packgen.heights.reckon import level_sum, term
 from packgen.heights.top import Tops
@@ -19,6 +19,8 @@ from packgen.project.given import given
 from packgen.project.model import Project
 from packgen.project.work_model import Zone
 from packgen.survey.model import LevelPoint
+
+OFFERED = Source("window of finished levels, offered where the file leaves it open", known="calculated")
 
 
 def zone_lines(zone: ZoneTop, file: Zone, datum: str) -> tuple[Worked, ...]:
@@ -33,7 +35,8 @@ def zone_lines(zone: ZoneTop, file: Zone, datum: str) -> tuple[Worked, ...]:
         _digits(zone.build_up.finish_mm),
         "mm",
         FILE,
-        given=tuple(given(layer, "thickness", layer.name, layer.thickness) for layer in file.layers),
+        given=tuple(given(layer, "thickness", layer.name, layer.thickness) for layer in file.layers)
+        or (Given("layers: the file names none", 0, "mm", FILE, file.marks.start),),
     )
     asked = _as_asked(zone, file)
     numbers, size, side = level_sum([term(zone.finished_mm), term(-zone.build_up.finish_mm)], _digits(zone.rail_top_mm))
@@ -63,7 +66,38 @@ def _as_asked(zone: ZoneTop, file: Zone) -> Given | None:
     return given(file.finished_level, "level", f"finished level of {zone.name}", abs(level))
 
 
-def finished_line(zone: ZoneTop, file: Zone, why_offered: str, prefix: str, datum: str) -> Worked | None:
+def _offered_line(zone: ZoneTop, window: Window, key: str, name: str, prefix: str, datum: str) -> Worked:
+    """A level left open in the file: the one offered within its window; where none fits, the least asked for."""
+    below = zone.finished_mm < 0
+    low, high = half_up(window.low_mm, 3), half_up(window.high_mm, 3)
+    least, most = (
+        (f"floor({_signed(-low)})", f"ceil({_signed(-high)})")
+        if below
+        else (
+            f"ceil({_signed(low)})",
+            f"floor({_signed(high)})",
+        )
+    )
+    ends: tuple[str, ...] = (f"{prefix}window/at least",)
+    numbers, figures = least, list[Given]()
+    formula = "no level keeps every rule: the least that is asked for, to whole mm"
+    size = half_up(abs(zone.finished_mm), 3)
+    if window.offered_mm is not None:
+        found = Source(f"{window.why_offered}, within the window", known="calculated")
+        figures.append(Given("level offered", size, "mm", found))
+        ends = (*ends, f"{prefix}window/at most")
+        inner, outer = ("max", "min") if below else ("min", "max")
+        numbers = f"{outer}({least}, {inner}({most}, {plain(size)}))"
+        formula = "left open in the file: the level offered, not beyond either end of the window"
+    side = "mm below" if below else "mm above"
+    return Worked(key, name, formula, numbers, size, _digits(size), f"{side} {datum}", OFFERED, ends, tuple(figures))
+
+
+def _signed(mm: float) -> str:
+    return plain(mm) if mm >= 0 else f"(0 - {plain(-mm)})"
+
+
+def finished_line(zone: ZoneTop, file: Zone, window: Window, prefix: str, datum: str) -> Worked | None:
     """Where the finished level at the start of the fall comes from, when it does not stand in the file just so."""
     level = file.finished_level.level
     if level is not None and abs(level - zone.finished_mm) <= 1e-9:
@@ -71,11 +105,7 @@ def finished_line(zone: ZoneTop, file: Zone, why_offered: str, prefix: str, datu
     key, name = f"zone/{zone.name}/finished", f"finished level of {zone.name}"
     digits = _digits(zone.finished_mm)
     if level is None:
-        numbers, size, side = level_sum([term(zone.finished_mm)], digits)
-        ends = (f"{prefix}window/at least", f"{prefix}window/at most")
-        found = Given(f"offered: {why_offered}", size, "mm", Source(f"offered: {why_offered}", known="calculated"))
-        says = "left open in the file: offered between both ends of the window"
-        return Worked(key, name, says, numbers, size, digits, f"{side} {datum}", found.source, ends, (found,))
+        return _offered_line(zone, window, key, name, prefix, datum)
     metres = half_up((zone.finished_mm - level) / zone.fall_per_m, 6)
     far = f"{plain(zone.fall_per_m)} x {plain(abs(metres), 6)}"
     numbers, size, side = level_sum([term(level), (far, zone.finished_mm - level)], digits)

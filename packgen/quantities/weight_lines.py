@@ -161,6 +161,8 @@ def _layers(file: Zone, zone: ZoneWeight) -> Worked:
         terms.append(f"{plain(layer.thickness)} / 1000 x {plain(density)}")
         figures.append(given(layer, "thickness", layer.name, layer.thickness))
         figures.append(Given(f"density of {found.word}", density, "kg/m³", found.source))
+    if not terms:
+        figures.append(Given("layers: the file names none", 0, "kg/m²", FILE, file.marks.start))
     numbers = " + ".join(terms) or "0"
     formula = "thickness / 1000 x density, layer by layer"
     return Worked(key, name, formula, numbers, zone.layers_kg_m2, 2, "kg/m²", FILE, (), tuple(figures))

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from packgen.core import figures
 from packgen.core.finding import Finding
 from packgen.core.place import Place
-from packgen.core.worked import FILE, By, Given
+from packgen.core.worked import FILE, By, Given, Source
 from packgen.heights.build_up import board_materials, is_board
 from packgen.heights.settle import fill_of
 from packgen.project.given import given
@@ -130,7 +130,7 @@ def board_mismatch(job: Job) -> Iterator[Finding]:
             number=Given("board among the layers", named, "mm", FILE, _place(layers, zone)),
             limit=given(board, "thickness", "board on top of the fill", wanted)
             if board
-            else none("board on top of the fill", "mm", FILE),
+            else none("board on top of the fill", "mm", Source("the fill names none", known="calculated")),
             unit="mm",
             source=FILE,
             cures=("make the layers and the fill's board on top agree",),

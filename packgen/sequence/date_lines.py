@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from itertools import groupby
 
 from packgen.core.figures import day, listed, plain
@@ -100,7 +100,7 @@ def work_date_lines(
         ("grid/hours",),
         (hours,),
     )
-    off = _idle(project, grid[0].date + ONE_DAY, last, ()) if len(grid) > 1 else ()
+    off = _idle(project, grid[0].date, last, (), {d.date for d in grid})
     numbers = f"{away} + {len(grid)} - 1" + "".join(f" + {plain(g.value)}" for g in off)
     yield Worked(
         date_key("grid"),
@@ -134,13 +134,21 @@ def work_date_lines(
         before, event = pour.date, f"pour {pour.number}"
 
 
-def _idle(project: Project, first: datetime.date, end: datetime.date, missed: Sequence[MissedDay]) -> tuple[Given, ...]:
+def _idle(
+    project: Project,
+    first: datetime.date,
+    end: datetime.date,
+    missed: Sequence[MissedDay],
+    worked: Collection[datetime.date] = (),
+) -> tuple[Given, ...]:
     """The days from `first` up to the day before `end` on which nothing is done, by their reason."""
     calendar = project.calendar
     lost = {m.date: m for m in missed}
     reasons: list[tuple[str, str, datetime.date]] = []
     for k in range((end - first).days):
         at = first + k * ONE_DAY
+        if at in worked:
+            continue
         if at in lost:
             key = "lowest night temperature" if lost[at].why == "frost" else "rain expected"
             reasons.append((lost[at].says, key, at))

@@ -10,7 +10,11 @@ from typing import Any
 
 import pytest
 
+from packgen.core.figures import half_up
 from packgen.core.finding import Finding
+from packgen.core.worked import By
+from packgen.explain.lines import Lines
+from packgen.plan import Plan
 
 CASES: list[dict[str, Any]] = tomllib.loads((Path(__file__).parent / "cases.toml").read_text(encoding="utf-8"))["case"]
 IDS = [f"{c['code']}-{n}" for n, c in enumerate(CASES)]
@@ -40,6 +44,21 @@ def test_the_change_brings_this_finding_and_no_other(case: dict[str, Any], findi
     if not unchanged:
         assert case["code"] in new
     assert new - {case["code"]} <= {*case.get("also", ()), *(("start-before-plan",) if unchanged else ())}
+
+
+@pytest.mark.parametrize("case", CASES, ids=IDS)
+def test_its_figures_can_be_explained(case: dict[str, Any], plan_with: Callable[..., Plan]) -> None:
+    """Number and limit say where they come from; where that is a line, the line gives the figure."""
+    plan = plan_with(case["file"], case["change"])
+    lines = Lines(plan)
+    for f in of_case(case, plan.findings):
+        for value, figure in ((f.number, f.number_from), (f.limit, f.limit_from)):
+            assert (value is None) == (figure is None)
+            line = lines.find(figure.key) if isinstance(figure, By) else None
+            if isinstance(figure, By):
+                assert line is not None, figure.key
+                assert half_up(abs(value or 0.0), line.digits) == half_up(line.value, line.digits)
+        assert all(lines.find(key) for key in f.more)
 
 
 @pytest.mark.parametrize("case", [c for c in CASES if "passes" in c])
