@@ -24,15 +24,16 @@ TASKS = (BOOK, HEIGHTS, FILL, LATER)
 DEFAULT_MIN = 90.0
 START_SHARE, END_SHARE = 0.1, 0.15  # of the time: handing out and reading; exchange of papers
 EACH_ROUND = 5
-BOUNDS = "How far the versions were varied, and what was thrown away. Only what the file names under 'vary' is varied."
+BOUNDS = "How far the versions were varied. Only what the file names under 'vary' is varied."
 
 
 def lesson_sheets(made: ClassSet, settings: Settings, plan: Plan) -> tuple[Sheet, ...]:
     """Lesson plan and material."""
     flow = Flow()
     flow.add(TableBlock(_minutes(made, settings)))
-    flow.add(TableBlock(_stations(plan)))
-    flow.add(TableBlock(_material(made, settings, plan)))
+    book_alone = all(task_of(b) == BOOK for b in made.versions[0].blanks)
+    flow.add(TableBlock(_stations(plan, book_alone)))
+    flow.add(TableBlock(_material(made, settings, plan, book_alone)))
     pages = flow.finished()
     return tuple(
         Sheet(
@@ -106,7 +107,7 @@ def _round(minutes: float) -> float:
     return max(EACH_ROUND, EACH_ROUND * whole(minutes / EACH_ROUND))
 
 
-def _stations(plan: Plan) -> Table:
+def _stations(plan: Plan, book_alone: bool) -> Table:
     edge = plain(plan.heights.straightedge_mm / 1000, 1)
     rows = (
         ("1 read", "backsight on the datum, two spots of the base, backsight again", "differs by 1 at most"),
@@ -114,12 +115,12 @@ def _stations(plan: Plan) -> Table:
         ("3 read for others", "the legs of another group, without their targets", "written before comparing"),
         ("4 rule", f"straightedge of {edge} m on two set legs, the legs between", "no gap, no rocking"),
         ("5 fill", "one bay: fill, rule off, lift and weigh one bag", "level with the rails"),
-    )
+    )[: 1 if book_alone else None]
     columns = (Column("station", width_mm=34), Column("what"), Column("right when", width_mm=52))
     return Table(columns, tuple(Row(r, "light" if i else "") for i, r in enumerate(rows)), "In the bay, groups in turn")
 
 
-def _material(made: ClassSet, settings: Settings, plan: Plan) -> Table:
+def _material(made: ClassSet, settings: Settings, plan: Plan, book_alone: bool) -> Table:
     groups = math.ceil(len(made.versions) / settings.group_size)
     lasers = [p for p in plan.project.plant if "laser" in p.item.casefold()]
     staffs = [p for p in plan.project.plant if "staff" in p.item.casefold()]
@@ -128,12 +129,15 @@ def _material(made: ClassSet, settings: Settings, plan: Plan) -> Table:
         ("sheets of each pupil, pencil, rubber, pocket calculator", str(settings.group_size)),
         ("laser on its tripod", _shared(sum(p.number for p in lasers), groups)),
         ("staff with a bubble", _shared(sum(p.number for p in staffs), groups)),
-        ("legs, one of them with an extension", "6 and 1" if len(plan.heights.legs) > 1 else "1"),
-        (f"rails of one module ({plain(plan.project.kit.module)})", "4"),
-        (f"straightedge of {edge} m", "1, in turn"),
-        ("tape, knee pads, gloves", "1 each"),
-        (f"{plan.project.fills.use}: one bag and a scale", "in turn"),
     ]
+    if not book_alone:
+        rows += [
+            ("legs, one of them with an extension", "6 and 1" if len(plan.heights.legs) > 1 else "1"),
+            (f"rails of one module ({plain(plan.project.kit.module)})", "4"),
+            (f"straightedge of {edge} m", "1, in turn"),
+            ("tape, knee pads, gloves", "1 each"),
+            (f"{plan.project.fills.use}: one bag and a scale", "in turn"),
+        ]
     columns = (Column(f"for each of {groups} groups of {settings.group_size}"), Column("number", width_mm=50))
     return Table(columns, tuple(Row(r, "light" if i else "") for i, r in enumerate(rows)), "Material for the bay")
 
