@@ -44,6 +44,10 @@ def ask(plan: Plan, lines: Lines, words: Sequence[str]) -> Meant:
     named = [s for s in subjects if flat(s.asked) == text]
     if named:
         return Meant(tuple(named))
+    of_kind = [s for s in subjects if s.kind == text]
+    if of_kind:
+        few = len(of_kind) <= MOST_AT_ONCE
+        return Meant(tuple(of_kind)) if few else Meant((), tuple(dict.fromkeys(s.asked for s in of_kind)))
     by_key = _by_key(" ".join(words), text, lines, subjects)
     if by_key is not None:
         return Meant((by_key,))

@@ -14,7 +14,7 @@ def quote(figures: Iterable[Given], lines: Sequence[str]) -> list[str]:
     """Each line once, in the file's order, with a mark under every figure that was used."""
     places: dict[int, dict[int, str]] = {}
     for g in figures:
-        if g.place is not None and 1 <= g.place.line <= len(lines):
+        if g.place is not None and not g.place.file and 1 <= g.place.line <= len(lines):
             places.setdefault(g.place.line, {})[g.place.column] = shown(g.value, g.unit)
     if not places:
         return []

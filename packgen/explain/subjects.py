@@ -53,8 +53,8 @@ WEIGHT = (
     "weight/bags",
 )
 MONEY = ("money/total", "money/tax", "money/overhead", "money/net")
+BOOK = ("misclosure", "level-book/", "correction/", "collimation/", "booked/")
 WORK = ("work/hours", "grid/hours", "grid/days")
-BOOK = ("misclosure", "level-book/check")
 
 
 @dataclass(frozen=True)
@@ -99,7 +99,7 @@ def list_subjects(plan: Plan, lines: Lines) -> tuple[Subject, ...]:
             yield Subject("finding", f"{f.code} {f.where}".rstrip(), (), finding=f)
         for point in plan.survey.levels.points:
             yield Subject("reading", point.id, (f"level/{point.id}",), f"level/{point.id}")
-        yield Subject("levels", "", (*BOOK, *under("misclosure/"), *under("correction/"), *under("collimation/")))
+        yield Subject("levels", "", tuple(k for book in BOOK for k in under(book)))
         for z in plan.heights.zones:
             stem = f"zone/{z.name}"
             ends = tuple(k for k in ("window/at least", "window/at most") if lines.find(k))
@@ -110,10 +110,10 @@ def list_subjects(plan: Plan, lines: Lines) -> tuple[Subject, ...]:
             stem = "" if len(plan.survey.rooms) == 1 else f"{r.name}/"
             tapes = tuple(f"{stem}tape/{t.start}-{t.end}" for t in r.tapes)
             yield Subject("room", r.name, (*(f"{stem}{k}" for k in ROOM), *tapes))
-        for kind, stem in (("door", "door/"), ("edge", "edge/"), ("border", "border/"), ("stock length", "bar/")):
+        for kind, stem in (("door", "door/"), ("edge", "edge/"), ("border", "border/")):
             for k in under(stem):
-                if not k.endswith("/meets"):
-                    yield Subject(kind, k.removeprefix(stem), (k,), k)
+                if not k.endswith(("/meets", "/beyond")):
+                    yield Subject(kind, k.removeprefix(stem), (k, f"{k}/beyond"), k)
         for bar in plan.layout.cut_list.bars:
             yield Subject("stock length", str(bar.number), (f"bar/{bar.number}",))
         for run in plan.layout.services:

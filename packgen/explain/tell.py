@@ -14,9 +14,14 @@ WIDEST = 100  # columns of a terminal that everybody has
 NARROWEST = 40  # of a text, however deep it stands
 STEP = "   "
 GAP = "   "
+LONG = 40  # of where a figure is from: not said twice in a row
+ONE = {"days": "day", "bags": "bag", "packs": "pack", "batches": "batch", "legs": "leg", "pieces": "piece"}
 FIGURE = re.compile(r"(?<![\w.])\d+(?:\.\d+)?")
 MOST_OPENED = 6  # lines with more parts than this show the parts as a table and do not open each
+MOST_SUMS = 2  # the same for sums of bays
 DEEPEST_TABLE = 3  # a table of many parts farther down is left for a question of its own
+DEEPEST_SUM = 4  # litres and areas farther down are sums of many bays, each with its own chain
+SUMS = ("/litres", "/area")
 MOST_DEEP = 14  # from a test date down to a reading
 
 Find = Callable[[str], Worked | None]
@@ -31,6 +36,7 @@ class Telling:
         self._ask = ask
         self._seen: set[str] = set()
         self._sources: set[str] = set()
+        self._where = ""  # where the figure just told is from
         self.rows: list[str] = []
         self.used: list[Given] = []
 
@@ -60,6 +66,7 @@ class Telling:
         equals: the result, where it does not stand above
         """
         self._seen.add(line.key)
+        self._where = ""
         numbers, words = f"= {line.numbers}{equals}", f"({line.formula})"
         if len(STEP) * depth + len(numbers) + len(words) + len(GAP) <= WIDEST:
             self.say(f"{numbers}{GAP}{words}", depth)
@@ -68,7 +75,7 @@ class Telling:
             self.say(words, depth)
         self._rule(line.source, depth)
         needs = [w for key in line.needs if (w := self._find(key)) is not None]
-        if len(needs) > MOST_OPENED:
+        if len(needs) > (MOST_SUMS if all(w.key.endswith(SUMS) for w in needs) else MOST_OPENED):
             if depth <= DEEPEST_TABLE:
                 self._table(needs, depth + 1)
             else:
@@ -85,7 +92,7 @@ class Telling:
     def _need(self, line: Worked, depth: int) -> None:
         if line.key in self._seen:
             self.say(f"{result(line)}{GAP}{line.name}: as above", depth)
-        elif depth > MOST_DEEP:
+        elif depth > MOST_DEEP or (depth > DEEPEST_SUM and line.key.endswith(SUMS)):
             self.say(f"{result(line)}{GAP}{line.name}: on with {self._ask} {quoted(line.key)}", depth)
         else:
             self.say(f"{result(line)}{GAP}{line.name}", depth)
@@ -102,7 +109,10 @@ class Telling:
         for same in _alike(figures):
             first = same[0]
             values = ", ".join(dict.fromkeys(shown(g.value, g.unit) for g in same))
-            self.say(f"{values}{GAP}{first.says}{_where(first, rule)}", depth)
+            where = _where(first, rule)
+            likewise = where == self._where and len(where) > LONG
+            self._where = where
+            self.say(f"{values}{GAP}{first.says}{': likewise' if likewise else where}", depth)
             if first.place is not None:
                 self.used += same
 
@@ -150,9 +160,13 @@ def _alike(figures: Sequence[Given]) -> list[list[Given]]:
 def _where(figure: Given, rule: Source | None) -> str:
     """Where a figure stands or who says it; nothing where it follows from the rule of its line."""
     if figure.place is not None:
-        line = f"line {figure.place.line} of the file"
+        line = _in_file(figure.place)
         return f": {line}" if figure.source == FILE else f": {told(figure.source)}, {line}"
     return "" if figure.source in (FILE, rule) else f": {told(figure.source)}"
+
+
+def _in_file(place: Place) -> str:
+    return f"row {place.line}, cell {place.column} of {place.file}" if place.file else f"line {place.line} of the file"
 
 
 def told(source: Source) -> str:
@@ -180,7 +194,12 @@ def result(line: Worked) -> str:
     unit, _, said = line.unit.partition(": ")
     if said:
         return f"{said} (day {figure})" if unit.startswith("days after ") else f"{said} ({figure} {unit})"
-    return f"{figure} {unit}".rstrip()
+    return _with_unit(figure, unit)
+
+
+def _with_unit(figure: str, unit: str) -> str:
+    """One day, two days."""
+    return f"{figure} {ONE.get(unit, unit) if figure == '1' else unit}".rstrip()
 
 
 def shown(value: float, unit: str) -> str:
@@ -191,7 +210,7 @@ def shown(value: float, unit: str) -> str:
     """
     if unit.startswith("mm below"):
         value = abs(value)
-    return f"{plain(value, 9)} {unit}".rstrip()
+    return _with_unit(plain(value, 9), unit)
 
 
 def quoted(words: str) -> str:

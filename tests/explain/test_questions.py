@@ -76,6 +76,7 @@ def test_a_wide_sum_is_a_table_and_no_row_is_wider_than_a_terminal(plan: Plan) -
         (("reading", "C3"), "Level of C3"),
         (("zone", "extension"), "Rail top of extension"),
         (("weight",), "Dry weight"),
+        (("door",), "Step at kitchen opening"),
         (("pipe", "circuit 1"), "Cover over circuit 1"),
     ],
 )
@@ -93,6 +94,7 @@ def test_questions_find_what_they_mean(plan_of: PlanOf, words: tuple[str, ...], 
         (("node", "C44"), "node C4"),
         (("money", "totl"), "money/total"),
         (("bay", "w"), "bay AB-8w"),
+        (("bay",), "bay AB-12"),
     ],
 )
 def test_what_is_not_known_is_guessed(plan_of: PlanOf, words: tuple[str, ...], guess: str) -> None:
@@ -117,6 +119,16 @@ def test_every_subject_has_an_answer_without_a_sign_before_a_height(plan: Plan) 
         text = told(plan, kind).text
         assert "Why?" in text
         assert not re.search(r"(?<![\w)] )(?<!\d )-\d+ mm", text)
+
+
+def test_no_answer_is_too_long_to_be_read(plan: Plan) -> None:
+    """Money, bags and dates rest on every bay; a chain goes down, and leaves the other bays to their own question."""
+    for kind in ("money", "delivery", "room", "work"):
+        assert len(told(plan, kind).text.splitlines()) < 200, kind
+    for waited in plan.sequence.waiting[-1:]:
+        text = told(plan, "date", waited.event).text
+        assert "line" in text
+        assert len(text.splitlines()) < 120
 
 
 def test_the_command_answers_and_returns_what_the_other_commands_return(capsys: pytest.CaptureFixture[str]) -> None:
