@@ -110,9 +110,7 @@ def _fall_to_drain(zone: Zone, said: str, drains: Sequence[Drain]) -> Iterable[F
     place = zone.marks.of("fall")
     if not found:
         names = [d.name or d.kind for d in drains]
-        says = f"fall: no drain is called '{said}'" + (
-            f"; there are {', '.join(names)}" if names else "; 'drains:' has none"
-        )
+        says = f"fall: no drain is called '{said}'; 'drains:' has {', '.join(names) or 'none'}"
         yield Fault(place, "drain-unknown", says, likely_word(said, names))
     elif len(found) > 1:
         yield Fault(place, "drain-unknown", f"fall: '{said}' may be one of {len(found)} drains: give each its name")

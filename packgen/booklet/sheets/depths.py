@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from packgen.booklet.base_spots import place_words, room_words
 from packgen.booklet.drawing.depth_plan import depth_plan
-from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted, widest_mm
+from packgen.booklet.drawing.floor_section import FloorSection, floor_section
+from packgen.booklet.rows import BODY_MM, SHEET_MM, Column, Row, Table, parted, widest_mm
 from packgen.booklet.sheet import Sheet
 from packgen.core.figures import number, plain, whole
 from packgen.core.plane import Point
@@ -13,6 +14,8 @@ from packgen.plan import Plan
 PURPOSE = "Three depths, three purposes: mean for ordering, smallest for strength, greatest for drying."
 CAPTION_MM = 12.0
 LEAD_MM = 16.0
+PAIR_MM = 16.0  # the lines under two sections side by side, which take more
+CUT_MM = 9.0  # the line under a section and the gap after it
 THIRD_MM, HALF_MM = 56.0, 86.5  # a column of the bay table where three stand side by side, and where two do
 FIGURES_MM = 36.0  # area, mean depth and litres in it
 
@@ -20,10 +23,20 @@ FIGURES_MM = 36.0  # area, mean depth and litres in it
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
     """The map with the three depths, then the bays."""
     three = _three(plan)
-    drawing, _ = depth_plan(plan, 178.0, BODY_MM - three.height_mm - CAPTION_MM)
+    drawing, high = depth_plan(plan, 178.0, BODY_MM - three.height_mm - CAPTION_MM)
     pages: list[dict[str, object]] = [{"three": three, "drawing": drawing, "caption": _caption(plan)}]
-    pages += _bays(plan)
-    empty: dict[str, object] = {"three": None, "drawing": "", "caption": "", "thirds": (), "lead": ""}
+    bays = _bays(plan)
+    _put_cuts(plan, BODY_MM - three.height_mm - high - CAPTION_MM, pages, bays)
+    pages += bays
+    empty: dict[str, object] = {
+        "three": None,
+        "drawing": "",
+        "caption": "",
+        "thirds": (),
+        "lead": "",
+        "cuts": (),
+        "pair": (),
+    }
     return tuple(
         Sheet(
             slug="depths" if n == 1 else f"depths-{n}",
@@ -35,6 +48,40 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
             parts=len(pages),
         )
         for n, page in enumerate(pages, 1)
+    )
+
+
+def _put_cuts(plan: Plan, below_map_mm: float, pages: list[dict[str, object]], bays: list[dict[str, object]]) -> None:
+    """Puts both sections below the map or the last bays, side by side where they are too high; else on their own."""
+    columns = bays[-1]["thirds"] if bays else ()
+    used = max((t.height_mm for t in columns), default=BODY_MM) if isinstance(columns, tuple) else BODY_MM
+    places = [(pages[0], below_map_mm), *((page, BODY_MM - LEAD_MM - used) for page in bays[-1:])]
+    cuts = _cuts(plan, SHEET_MM)
+    left = [room for _, room in places]
+    where: list[int] = []
+    for cut in cuts:
+        tall = cut.high_mm + CUT_MM
+        where += [k for k, room in enumerate(left) if room >= tall][:1]
+        if where and len(where) == cuts.index(cut) + 1:
+            left[where[-1]] -= tall
+    if len(where) == len(cuts):
+        for k, (page, _) in enumerate(places):
+            page["cuts"] = tuple(c for c, at in zip(cuts, where, strict=True) if at == k)
+        return
+    pair = _cuts(plan, HALF_MM)
+    room_for = [page for page, room in places if room >= max(c.high_mm for c in pair) + PAIR_MM]
+    if room_for:
+        room_for[0]["pair"] = pair
+    else:
+        pages.append({"cuts": cuts})
+
+
+def _cuts(plan: Plan, paper_mm: float) -> tuple[FloorSection, FloorSection]:
+    """A long section through the thinnest place and a cross section through the thickest."""
+    depth = plan.heights.depth
+    return (
+        floor_section(plan, depth.least_at, "along", "smallest depth", paper_mm),
+        floor_section(plan, depth.most_at, "across", "greatest depth", paper_mm),
     )
 
 
