@@ -39,6 +39,7 @@ def floor_box(rooms: Sequence[RoomOutline]) -> tuple[float, float, float, float]
     return min(xs), min(ys), max(xs), max(ys)
 
 
+WHOLE_LINE = "whole line: 100 mm by your tape"
 SIDES = ("left", "top", "right", "bottom")
 INNER_W_MM, INNER_H_MM = 19.0, 12.0  # margins towards a neighbouring sheet
 
@@ -153,7 +154,7 @@ def base_plan(view: PlanView, plan: Plan, doors: bool = True, off: Mapping[str, 
 def scale_bar(view: PlanView, check: bool = True, left: float | None = None) -> float:
     """A metre in five parts at the plan's scale (or 5, 10 of them), and 100 mm of paper for the reader's tape.
 
-    Centred, or from `left` on. Returns where it ends, so that a legend can follow.
+    The 100 mm stand beside the metre, or hold it where a large scale leaves no room for both. Centred, or from `left` on. Returns where it ends, so that a legend can follow.
     """
     canvas = view.canvas
     y = canvas.height_mm - 3.0
@@ -162,8 +163,9 @@ def scale_bar(view: PlanView, check: bool = True, left: float | None = None) -> 
     note = f"Scale 1:{view.scale}"
     note_w = width(note, NAME_MM) + 5
     spare = canvas.width_mm - note_w - metre - 10
+    within = check and spare < 104 and metre <= 100
     check = check and spare >= 104
-    whole = note_w + metre + (112 if check else 0)
+    whole = note_w + (metre + 112 if check else 100 + width(WHOLE_LINE, LEAST_MM) + 2 if within else metre)
     x = max(0.0, (canvas.width_mm - whole) / 2) if left is None else left
     canvas.words(x, y + 1.2, note, NAME_MM, anchor="start")
     x += note_w
@@ -172,6 +174,11 @@ def scale_bar(view: PlanView, check: bool = True, left: float | None = None) -> 
         high = 2.2 if i in (0, 5) else 1.2
         canvas.line((x + metre * i / 5, y), (x + metre * i / 5, y - high), THIN)
     canvas.words(x + metre / 2, y - 2.6, f"{metres} m", LEAST_MM)
+    if within:
+        canvas.line((x, y), (x + 100, y), CUT)
+        canvas.line((x + 100, y - 2.2), (x + 100, y), THIN)
+        canvas.words(x + 102, y, WHOLE_LINE, LEAST_MM, anchor="start")
+        return x + 102 + width(WHOLE_LINE, LEAST_MM)
     x += metre
     if check:
         x += 10
