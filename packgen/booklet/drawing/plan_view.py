@@ -154,7 +154,8 @@ def base_plan(view: PlanView, plan: Plan, doors: bool = True, off: Mapping[str, 
 def scale_bar(view: PlanView, check: bool = True, left: float | None = None) -> float:
     """A metre in five parts at the plan's scale (or 5, 10 of them), and 100 mm of paper for the reader's tape.
 
-    The 100 mm stand beside the metre, or hold it where a large scale leaves no room for both. Centred, or from `left` on. Returns where it ends, so that a legend can follow.
+    The 100 mm stand beside the metre, or hold it where a large scale leaves no room for both. Centred, or from `left`
+    on. Returns where it ends, so that a legend can follow.
     """
     canvas = view.canvas
     y = canvas.height_mm - 3.0
