@@ -14,7 +14,7 @@ from packgen.core.figures import listed
 from packgen.core.place import Marks, Place
 from packgen.project.annotations import bare, is_point, is_record, optional
 from packgen.project.guess import likely_word
-from packgen.project.model import Project
+from packgen.project.model import WHOLE_FILES, Project
 from packgen.project.own_keys import Job, by_name, with_own_keys
 from packgen.project.record import Record
 from packgen.project.shorthand import FREE_KEYS, SHORTHAND, SPEAKS
@@ -60,7 +60,7 @@ def fit_record(model: type[Record], node: Node, name: str, job: Job) -> Any:
         return BROKEN
     if model in FREE_KEYS:
         node = with_own_keys(model, node, name, keys, job) or node
-    if model is Project:
+    if model in WHOLE_FILES:
         job.absent = {a for a in keys if not any(k == a for k, _ in node.entries)}
     data: dict[str, Any] = {}
     marks: dict[str, Place] = {}
@@ -77,7 +77,7 @@ def fit_record(model: type[Record], node: Node, name: str, job: Job) -> Any:
         if fitted is not BROKEN and fitted is not ABSENT:
             data[alias] = fitted
     lacking = [alias for alias, info in keys.items() if info.is_required() and alias not in named]
-    if model is Project:
+    if model in WHOLE_FILES:
         lacking = [alias for alias in lacking if alias in job.absent]
     if lacking:
         words = listed([f"'{a}'" for a in lacking], most=len(lacking))

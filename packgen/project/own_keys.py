@@ -11,7 +11,7 @@ from packgen.core.finding import Fault
 from packgen.core.place import Place
 from packgen.project.annotations import bare, is_record
 from packgen.project.guess import key_home, likely_key, plain_key
-from packgen.project.model import Project
+from packgen.project.model import WHOLE_FILES, Project
 from packgen.project.record import Record
 from packgen.project.shorthand import FREE_KEYS
 from packgen.project.tree import Listing, Mapping, Node, Refused, Scalar
@@ -167,7 +167,7 @@ def _misspelt(
             guess_key = likely_key(key, keys)
             job.fault(key.place, "comma-in-braces", says, f"{guess_key}: ..." if guess_key else None)
         return None
-    if model is Project and isinstance(value, Mapping) and _like(value, Fill) >= 3:
+    if model in WHOLE_FILES and isinstance(value, Mapping) and _like(value, Fill) >= 3:
         says = (
             f"'{key}' has the keys of a fill and stands here in the first column: let it start further "
             "in, under 'fills'"
@@ -178,11 +178,11 @@ def _misspelt(
     guess_key = likely_key(key, keys)
     if guess_key is None and isinstance(value, Mapping):
         guess_key = _by_content(value, keys)
-    if guess_key is None and home == plain_key(key) and model is not Project:
+    if guess_key is None and home == plain_key(key) and model not in WHOLE_FILES:
         says = f"'{home}' is a section of its own and stands here in {name}: let it start in the first column"
         job.fault(key.place, "key-elsewhere", says)
         return None
-    if guess_key is None and home and model is not Project:
+    if guess_key is None and home and model not in WHOLE_FILES:
         job.fault(key.place, "key-elsewhere", f"'{key}' does not belong here in {name}: it belongs under {home}")
         return None
     says = f"'{key}' is not a word I know in {name}"

@@ -1,11 +1,11 @@
-"""Reads a project file: bytes to a checked Project, or every fault of the file."""
+"""Reads a project file, whole or begun: bytes to a checked record, or every fault of what is there."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, TypeVar
 
 import yaml
 from pydantic import TypeAdapter, ValidationError
@@ -18,7 +18,7 @@ from packgen.project.fit import fit_record
 from packgen.project.guess import all_keys, likely_key, top_keys
 from packgen.project.kinds import Spoken
 from packgen.project.mend import mend
-from packgen.project.model import Project
+from packgen.project.model import Begun, Project
 from packgen.project.own_keys import Job
 from packgen.project.parse import Parser, TooMuch
 from packgen.project.readings_file import with_readings
@@ -29,6 +29,9 @@ from packgen.project.tree import Mapping, Node, Scalar
 MOST_FAULTS = 60
 LONGEST_SENTENCE = 400
 MOST_MENDS = 12
+NOT_YET = ("shape-not-fixed",)  # faults by which something is still to be measured, not wrong
+
+File = TypeVar("File", Project, Begun)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,20 +43,41 @@ class ReadResult:
     lines: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class BegunResult:
+    """What came of reading a file that is still being written. `begun` is None where what is there has any fault."""
+
+    begun: Begun | None
+    faults: tuple[Fault, ...]
+    lines: tuple[str, ...]
+
+
 def read_project(data: bytes, file_name: str, beside: Beside = no_files) -> ReadResult:
     """Reads a whole project file, and through `beside` the tables of readings that it names."""
+    project, faults, own = _read(Project, data, file_name, beside)
+    return ReadResult(as_rooms_spell(project) if project else None, faults, own)
+
+
+def read_begun(data: bytes, file_name: str, beside: Beside = no_files) -> BegunResult:
+    """Reads a file of which only the rooms need be there: what is missing is no fault, what is there is checked."""
+    begun, faults, own = _read(Begun, data, file_name, beside)
+    return BegunResult(as_rooms_spell(begun) if begun else None, faults, own)
+
+
+def _read(
+    model: type[File], data: bytes, file_name: str, beside: Beside
+) -> tuple[File | None, tuple[Fault, ...], tuple[str, ...]]:
     lines = read_lines(data)
     if lines.over:
-        return _refused(lines.faults, lines.own)
+        return None, _told_once(lines.faults), lines.own
     tree, faults = _tree(lines)
     if tree is None:
-        return _refused(faults if _has_sections(lines.clean) else [_no_project(Place(1, 1))], lines.own)
-    project, more = _project(tree, file_name, faults, beside)
+        told = faults if _has_sections(lines.clean) else [_no_project(Place(1, 1))]
+        return None, _told_once(told), lines.own
+    made, more = _fitted(model, tree, file_name, faults, beside)
     retyped = {f.place.line for f in faults}
     faults += [_behind_remark(f, lines.own) for f in more if f.place.file or f.place.line not in retyped]
-    if faults or project is None:
-        return _refused(faults, lines.own)
-    return ReadResult(as_rooms_spell(project), (), lines.own)
+    return (None, _told_once(faults), lines.own) if faults or made is None else (made, (), lines.own)
 
 
 def _behind_remark(fault: Fault, own: tuple[str, ...]) -> Fault:
@@ -66,7 +90,7 @@ def _behind_remark(fault: Fault, own: tuple[str, ...]) -> Fault:
     return replace(fault, says=f"{fault.says} (what stands behind '#' is a remark)")
 
 
-def _refused(faults: Iterable[Fault], own: tuple[str, ...]) -> ReadResult:
+def _told_once(faults: Iterable[Fault]) -> tuple[Fault, ...]:
     """Faults by place, none twice, and not more than anybody reads."""
     first: dict[tuple[Place, bool], Fault] = {}
     for fault in sorted(faults, key=lambda f: (f.place.file, f.place)):
@@ -78,7 +102,7 @@ def _refused(faults: Iterable[Fault], own: tuple[str, ...]) -> ReadResult:
             *told[:MOST_FAULTS],
             Fault(told[MOST_FAULTS].place, "more-faults", f"from here on there are {left} more faults"),
         ]
-    return ReadResult(None, tuple(told), own)
+    return tuple(told)
 
 
 def _one_line(text: str) -> str:
@@ -127,34 +151,39 @@ def _no_project(place: Place) -> Fault:
     return Fault(place, "not-a-project", says)
 
 
-def _project(
-    tree: Node, file_name: str, earlier: Sequence[Fault], beside: Beside
-) -> tuple[Project | None, list[Fault]]:
+def _fitted(
+    model: type[File], tree: Node, file_name: str, earlier: Sequence[Fault], beside: Beside
+) -> tuple[File | None, list[Fault]]:
     if not isinstance(tree, Mapping) or not any(likely_key(str(key), top_keys()) for key, _ in tree.entries):
         return None, [_no_project(tree.place)]
     job = Job()
     tree = with_readings(tree, beside, job.faults)
-    data = fit_record(Project, tree, "the file", job)
+    data = fit_record(model, tree, "the file", job)
     datum = tree.get("datum")
     name = datum.text("name") if isinstance(datum, Mapping) else None
     spoken = Spoken(str(name) if name else "TBM")
-    faults = list(job.faults)
-    project = None
+    faults: list[Fault] = list(job.faults)
+    made: File | None = None
     try:
-        project = Project.model_validate({**data, "file_name": file_name}, context=spoken)
+        made = model.model_validate({**data, "file_name": file_name}, context=spoken)
     except ValidationError as why:
         faults += _told(why)
-    if project is not None and not faults and not earlier:
-        sections = {n: getattr(project, n) for n in Project.model_fields if n not in ("marks", "file_name")}
+    if made is not None and not faults and not earlier:
+        sections = {n: getattr(made, n) for n in model.model_fields if n not in ("marks", "file_name")}
     else:
-        sections = _whole_sections(tree, data, [*earlier, *faults], spoken)
-    faults += check({**sections, "spoken": spoken})
-    if project is None and not faults and not earlier:
+        sections = _whole_sections(model, tree, data, [*earlier, *faults], spoken)
+    if model is Begun:
+        sections = {n: section for n, section in sections.items() if section is not None}
+    found = check({**sections, "spoken": spoken})
+    faults += [f for f in found if model is Project or f.code not in NOT_YET]
+    if made is None and not faults and not earlier:
         faults.append(Fault(tree.place, "not-understood", "this file cannot be understood, and why is not known"))
-    return project, faults
+    return made, faults
 
 
-def _whole_sections(tree: Mapping, data: dict[str, Any], faults: Iterable[Fault], spoken: Spoken) -> dict[str, Any]:
+def _whole_sections(
+    model: type[File], tree: Mapping, data: dict[str, Any], faults: Iterable[Fault], spoken: Spoken
+) -> dict[str, Any]:
     """The sections without a fault between their own key and the next one, read each for itself."""
     begins = sorted((key.place, str(key)) for key, _ in tree.entries)
     faults = list(faults)
@@ -162,7 +191,7 @@ def _whole_sections(tree: Mapping, data: dict[str, Any], faults: Iterable[Fault]
     if any(f.place.file for f in faults):
         broken.add("levels")
     out: dict[str, Any] = {}
-    for name, info in Project.model_fields.items():
+    for name, info in model.model_fields.items():
         alias = info.alias or name
         if name in ("marks", "file_name") or alias in broken or likely_key(alias, broken):
             continue

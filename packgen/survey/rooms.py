@@ -10,7 +10,7 @@ from packgen.core.place import Place
 from packgen.core.plane import Point, Polygon, Segment, area, pairs, perimeter, ring_area, without
 from packgen.core.worked import Given, Source, Worked
 from packgen.project.given import given, place_of
-from packgen.project.model import Project
+from packgen.project.model import Begun, Project
 from packgen.project.room_model import Room, Tape
 from packgen.survey.cut_outs import cut_outs
 from packgen.survey.doors import doors_of, wall_number
@@ -23,7 +23,7 @@ BY_COORDINATES = Source("area by coordinates, surveying handbooks", known="pract
 WALKED = Source("closed traverse, surveying handbooks", known="practice")
 
 
-def outline_room(project: Project, room: Room, origin: Point) -> RoomOutline:
+def outline_room(project: Project | Begun, room: Room, origin: Point) -> RoomOutline:
     """The room adjusted, with its cut-outs and doors, corner 1 at `origin`."""
     fit = _adjusted(room)
     corners = tuple((x + origin[0], y + origin[1]) for x, y in fit.corners)
