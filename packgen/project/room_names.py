@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import TypeVar
 
-from packgen.project.model import Project
+from packgen.project.model import Begun, Project
 from packgen.project.record import Record
 from packgen.project.work_model import Levels, Zone
 
 Named = TypeVar("Named", bound=Record)
+File = TypeVar("File", Project, Begun)
 
 
-def as_rooms_spell(project: Project) -> Project:
+def as_rooms_spell(project: File) -> File:
     """The project with "room: Hall" read as the room called "hall", wherever a room is named."""
     names = {room.name.casefold(): room.name for room in project.rooms}
 
@@ -32,8 +33,8 @@ def as_rooms_spell(project: Project) -> Project:
             "services": tuple(_with(s, room=own(s.room)) for s in project.services),
             "joints": tuple(_with(j, room=own(j.room)) for j in project.joints),
             "drains": tuple(_with(d, room=own(d.room)) for d in project.drains),
-            "finishes": tuple(zone(z) for z in project.finishes),
-            "levels": levels(project.levels),
+            "finishes": tuple(zone(z) for z in project.finishes) if project.finishes is not None else None,
+            "levels": levels(project.levels) if project.levels is not None else None,
         }
     )
 

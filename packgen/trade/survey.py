@@ -23,6 +23,7 @@ class Measuring:
     two_sights_mm: float
     drop_outside_mm: float
     gap_between_rooms_mm: float
+    spare_tapes: int
     source: Source
 
 
@@ -44,6 +45,7 @@ def measuring() -> Measuring:
         reading["two_sights_mm"],
         t["opening"]["drop_outside_mm"],
         t["plan"]["gap_between_rooms_mm"],
+        t["tape"]["spare"],
         source("survey", "practice"),
     )
 
@@ -108,3 +110,55 @@ def between() -> Between:
         t["tests_at_most"],
         source("survey", t["source"]),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """Where the staff is set on a base that nobody has read yet, mm and m²."""
+
+    spacing_mm: float
+    hall_from_m2: float
+    hall_spacing_mm: float
+    from_wall_mm: float
+    near_mm: float
+    last_gap_mm: float
+    clear_mm: float
+    source: Source
+
+
+def points_rule() -> Points:
+    """The values of the table.
+
+    >>> points_rule().spacing_mm
+    1200.0
+    """
+    t = table("survey")["points"]
+    return Points(
+        t["spacing_mm"],
+        t["hall_from_m2"],
+        t["hall_spacing_mm"],
+        t["from_wall_mm"],
+        t["near_mm"],
+        t["last_gap_mm"],
+        t["clear_mm"],
+        source("survey", t["source"]),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Pegs:
+    """How far apart the marks of the two-peg test are, and how far the laser's second place is from the near one."""
+
+    apart_m: float
+    beside_m: float
+    source: Source
+
+
+def pegs_rule() -> Pegs:
+    """The values of the table.
+
+    >>> pegs_rule().apart_m
+    20.0
+    """
+    t = table("survey")["pegs"]
+    return Pegs(t["apart_m"], t["beside_m"], source("survey", t["source"]))
