@@ -11,12 +11,12 @@ import json
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import Literal, NoReturn
 
 from packgen import __version__
 from packgen.core.finding import GATES, gate_holds
 from packgen.generate import Outcome, build_file, plan_file
-from packgen.project.read import ReadResult
+from packgen.project.read import BegunResult, ReadResult
 from packgen.project.schema import json_schema
 from packgen.project.show import show_fault, show_finding
 from packgen.project.starter import starter
@@ -75,6 +75,10 @@ def commands() -> argparse.ArgumentParser:
         metavar="FOLDER",
         help="the set's folder; default: the one that ANSWERS stands in, or the only one in build",
     )
+    survey = todo.add_parser("survey-sheet", help="print sheets to measure a room on; with a file those of its rooms")
+    survey.add_argument("file", type=Path, nargs="?", metavar="FILE", help="a project file; its rooms are enough")
+    survey.add_argument("--paper", choices=("a4", "letter"), default="a4", help="default: a4")
+    survey.add_argument("--out", type=Path, default=Path("build"), metavar="DIR", help="default: build")
     new = todo.add_parser("new", help="write a commented starter file that builds as it is")
     new.add_argument("name", metavar="NAME", help="a name, or a path ending in .yaml")
     todo.add_parser("schema", help="print the JSON Schema of the project file, for editors")
@@ -98,6 +102,8 @@ def main(argv: Sequence[str] | None = None) -> int:
                 return make_class(asked.file, asked.pupils, asked.level, asked.out)
             case "mark":
                 return mark_answers(asked.answers, asked.folder)
+            case "survey-sheet":
+                return survey_sheet(asked.file, asked.paper, asked.out)
             case "new":
                 return new(asked.name)
             case _:
@@ -187,6 +193,17 @@ def mark_answers(answers: Path, folder: Path | None) -> int:
     return _say(f"packgen: {marked.no_pdf}", MISSING) if marked.no_pdf else BUILT
 
 
+def survey_sheet(file: Path | None, paper: Literal["a4", "letter"], out: Path) -> int:
+    from packgen.fieldwork import survey_sheets
+
+    read, written = survey_sheets(file, paper, out)
+    if written is None:
+        return refused(read, file) if read is not None and file is not None else REFUSED
+    for path in written.paths:
+        print(f"wrote {path}")
+    return _say(f"packgen: {written.no_pdf}", MISSING) if written.no_pdf else BUILT
+
+
 def new(name: str) -> int:
     path = Path(name if name.endswith((".yaml", ".yml")) else f"{name}.yaml")
     if path.exists():
@@ -196,7 +213,7 @@ def new(name: str) -> int:
     return BUILT
 
 
-def refused(outcome: Outcome | ReadResult, file: Path) -> int:
+def refused(outcome: Outcome | ReadResult | BegunResult, file: Path) -> int:
     for fault in outcome.faults:
         print(show_fault(fault, file.name, outcome.lines))
     count = len(outcome.faults)

@@ -25,6 +25,7 @@ ORDER = (
     "booklet",
     "generate",
     "school",
+    "fieldwork",
     "cli",
     "__main__",
 )
@@ -41,7 +42,7 @@ DOORS = {
 }
 HEAVY = ("scipy", "matplotlib", "weasyprint", "jinja2", "pydyf")
 RUN = ("generate", "cli")
-OF_ONE_COMMAND = ("packgen.booklet.", "packgen.exercise.", "packgen.school", "packgen.explain")
+OF_ONE_COMMAND = ("packgen.booklet.", "packgen.exercise.", "packgen.school", "packgen.fieldwork", "packgen.explain")
 
 
 def imports(file: Path) -> Iterator[tuple[int, str, bool]]:

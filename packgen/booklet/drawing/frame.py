@@ -4,17 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from packgen.booklet.drawing.canvas import THIN, Canvas, Pen
 from packgen.booklet.drawing.hatch import hatched
 from packgen.booklet.drawing.scale import Window
 from packgen.core.plane import Point, Polygon, Ring, pairs
+from packgen.survey.model import RoomOutline
 
 BAND_MM = 3.0  # hatched band outside the room
 NAME_MM = 3.5  # 10 pt
 BAR_MM = 12.0  # strip of the scale bar
 LOW_BAR_MM = 8.0  # the same close under a drawing
 SLACK_MM = 6.0  # a parted floor shows so much beyond the shared line
+
+
+class Outlines(Protocol):
+    """Rooms with their walls, doors and what stands in them."""
+
+    @property
+    def rooms(self) -> tuple[RoomOutline, ...]: ...
+
+
+class Drawn(Protocol):
+    """What walls and their names are drawn from: a whole plan, or outlines before there is one."""
+
+    @property
+    def survey(self) -> Outlines: ...
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ from markupsafe import Markup
 
 from packgen.booklet.drawing.canvas import CUT, THIN, Canvas
 from packgen.booklet.drawing.falls import falls
-from packgen.booklet.drawing.frame import BAND_MM, BAR_MM, NAME_MM, Margins, PlanView
+from packgen.booklet.drawing.frame import BAND_MM, BAR_MM, NAME_MM, Drawn, Margins, PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, width
 from packgen.booklet.drawing.plan_marks import MARK_MM, mark_rows
 from packgen.booklet.drawing.scale import KEYS, PARTED_AT, Strip, Window, largest, parted
@@ -47,7 +47,7 @@ SLIM = Margins(8.0, 12.0, 8.0, 12.0)  # of a small plan of several rooms: their 
 
 
 def name_margins(
-    plan: Plan, off: Mapping[str, float] | None = None, rooms: Sequence[RoomOutline] | None = None, among: bool = False
+    plan: Drawn, off: Mapping[str, float] | None = None, rooms: Sequence[RoomOutline] | None = None, among: bool = False
 ) -> Margins:
     """Room for the names of walls and doors on each side, beyond what `off` says stands outside the band there.
 
@@ -83,7 +83,7 @@ def _frame(window: Window, scale: int, width_mm: float, margins: Margins, bar: f
 
 
 def plan_view(
-    plan: Plan,
+    plan: Drawn,
     width_mm: float,
     height_mm: float,
     margins: Margins | None = None,

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from packgen.booklet.drawing.canvas import CUT, DASHED, HEAVY
-from packgen.booklet.drawing.frame import BAND_MM, NAME_MM, PlanView, clipped
+from packgen.booklet.drawing.frame import BAND_MM, NAME_MM, Drawn, PlanView, clipped
 from packgen.booklet.drawing.labels import LEAST_MM, Label, width, wrapped
 from packgen.core.plane import Point, Polygon, Segment, crossing, label_point
 from packgen.plan import Plan
@@ -48,7 +48,7 @@ def _on(wall: WallLine, t: float) -> Point:
     return (ax + (bx - ax) * f, ay + (by - ay) * f)
 
 
-def walls(view: PlanView, plan: Plan) -> None:
+def walls(view: PlanView, plan: Drawn) -> None:
     """Walls cut at 0.5 with the hatch outside, left open at doors; free edges as a heavy line without hatch."""
     for room in plan.survey.rooms:
         band = BAND_MM * view.scale
@@ -90,7 +90,7 @@ def _between(a: Point, b: Point) -> Point:
     return ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
 
 
-def cut_outs(view: PlanView, plan: Plan) -> None:
+def cut_outs(view: PlanView, plan: Drawn) -> None:
     """What is cut out of the floor: things that stay hatched, channels and drains outlined, all named."""
     for room in plan.survey.rooms:
         for cut in room.cut_outs:
@@ -104,7 +104,7 @@ def cut_outs(view: PlanView, plan: Plan) -> None:
                 view.canvas.strokes([((x - 2, y), (x + 2, y)), ((x, y - 2), (x, y + 2))])
 
 
-def names(view: PlanView, plan: Plan, doors: bool = True, off: Mapping[str, float] | None = None) -> None:
+def names(view: PlanView, plan: Drawn, doors: bool = True, off: Mapping[str, float] | None = None) -> None:
     """Names of walls, doors, free edges and cut-outs, outside the band, all upright.
 
     off: paper mm outside the band that marks and dimensions take on each side; names stand among them or beyond.
@@ -162,7 +162,7 @@ def door_words(door: Door) -> tuple[str, ...]:
 
 def _beside(
     view: PlanView,
-    plan: Plan,
+    plan: Drawn,
     wall: WallLine,
     lines: tuple[str, ...],
     parts: Sequence[float],
@@ -202,7 +202,7 @@ def _beside(
             view.canvas.label(Label(best[0], middle + 0.36 * NAME_MM, text, NAME_MM), clear=True)
 
 
-def _behind(plan: Plan, wall: WallLine, start: Point, end: Point) -> bool:
+def _behind(plan: Drawn, wall: WallLine, start: Point, end: Point) -> bool:
     """Whether another wall stands between a wall and a place beside it."""
     way = Segment(start, end)
     return any(w is not wall and crossing(way, w.line) is not None for r in plan.survey.rooms for w in r.walls)

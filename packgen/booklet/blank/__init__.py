@@ -1,0 +1,1 @@
+"""Survey sheets: blank forms to measure on, before there is a plan."""

@@ -1,0 +1,106 @@
+"""A room as far as it is known: its plan with the points to read and the tapes to take, and where the points are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from packgen.booklet.blank.blocks import Block, Drawing, Form, Heading, Note, left_mm, rows_of
+from packgen.booklet.blank.one_sheet import survey_sheet
+from packgen.booklet.blank.survey_job import SurveyJob
+from packgen.booklet.drawing.points_plan import points_plan
+from packgen.booklet.rows import Column, Table, parted
+from packgen.booklet.sheet import Sheet
+from packgen.core.figures import plain
+from packgen.survey.fieldwork_model import Fieldwork, Named
+
+LEAST_PLAN_MM = 110.0
+ACROSS = 7  # names and places a line
+FIRST_MM = 38.0
+
+
+def sheets(job: SurveyJob) -> tuple[Sheet, ...]:
+    """The plan of each room with the places of its columns and rows; then the points that are read for a reason."""
+    pages = [page for work in job.rooms for page in _pages(job, work)]
+    return tuple(
+        survey_sheet(
+            "points",
+            "Points to read",
+            "Crosses: points for the staff, marked with chalk. Dashed: tapes from corner to corner.",
+            blocks,
+            signed="Marked by",
+            part=n,
+            parts=len(pages),
+        )
+        for n, blocks in enumerate(pages, 1)
+    )
+
+
+def _pages(job: SurveyJob, work: Fieldwork) -> list[tuple[Block, ...]]:
+    wide = job.paper.sheet_mm
+    heading: tuple[Block, ...] = (Heading(work.outline.name),) if len(job.rooms) > 1 else ()
+    notes: tuple[Block, ...] = (*heading, *(Note(text, True) for text in _notes(work)))
+    tables = [
+        _places("columns, along wall 1 from corner 1", work.columns, wide),
+        _places("rows, into the room from wall 1", work.rows, wide),
+    ]
+    forms = tuple(Form(t) for t in tables)
+    room = left_mm(job.paper, (*notes, *forms)) - 5.5
+    if room >= LEAST_PLAN_MM:
+        svg, high = points_plan(work, wide, room)
+        first: tuple[Block, ...] = (*notes, Drawing(svg, high), *forms)
+        why = _why(job, work)
+        if len(why) == 1 and left_mm(job.paper, (*first, *why[0])) >= 0:
+            return [(*first, *why[0])]
+        return [first, *why]
+    svg, high = points_plan(work, wide, left_mm(job.paper, notes) - 5.5)
+    body = left_mm(job.paper, ())
+    parts = [part for table in tables for part in parted(table, body, body)]
+    return [(*notes, Drawing(svg, high)), *((Form(part),) for part in parts), *_why(job, work)]
+
+
+def _notes(work: Fieldwork) -> Iterator[str]:
+    if any(t.use == "needed" for t in work.tapes):
+        yield (
+            "Skew corners and too few tapes: the true shape may differ from this plan. Take the tapes first, put "
+            "them in the file, and print this sheet again."
+        )
+    if work.out_of_reach:
+        yield (
+            "Part of this room lies left of corner 1 or behind wall 1, where the file can name no point. Begin the "
+            "walk at another corner: the one farthest left, on the wall at the top of the plan."
+        )
+
+
+def _places(what: str, named: Named, wide: float) -> Table:
+    """Names and places, some a line."""
+    lines = [named[k : k + ACROSS] for k in range(0, len(named), ACROSS)]
+    rows = [
+        (what if k == 0 else "", *(f"{name}: {plain(mm)}" for name, mm in line), *[""] * (ACROSS - len(line)))
+        for k, line in enumerate(lines)
+    ]
+    share = (wide - FIRST_MM) / ACROSS
+    columns = (Column("", "text", FIRST_MM), *(Column("", "text", share) for _ in range(ACROSS)))
+    return Table(columns, rows_of(rows, (), ACROSS + 1), "", wide)
+
+
+def _why(job: SurveyJob, work: Fieldwork) -> list[tuple[Block, ...]]:
+    """Points that a grid alone would not have."""
+    special = [p for p in work.points if p.why]
+    if not special:
+        return []
+    columns = (
+        Column("point", "text", 20),
+        Column("along wall 1", "number", 30, "mm"),
+        Column("into room", "number", 30, "mm"),
+        Column("why it is read", "text", None),
+        Column("marked", "tick", 18),
+    )
+    rows = [(p.name, plain(p.x_mm), plain(p.y_mm), p.why, "") for p in special]
+    note = Note(
+        f"All other crosses lie on a grid, not more than {plain(work.spacing_mm or 0)} apart. A hump or hollow between "
+        "them: give it a column and a row of its own, and read it too."
+    )
+    caption = f"Points of {work.outline.name} that are read for a reason"
+    table = Table(columns, rows_of(rows, (), 5, True), caption, job.paper.sheet_mm)
+    body = left_mm(job.paper, (note,))
+    return [(note, Form(part)) for part in parted(table, body, body)]
