@@ -8,6 +8,7 @@ from packgen.booklet.blank.survey_job import SurveyJob
 from packgen.booklet.rows import Column, Table
 from packgen.booklet.sheet import Sheet
 
+TITLE = "Base and damp"
 PURPOSE = "What the floor is built on. Tick what you see; write unknown where you do not know."
 OLD = (
     "Old tiles, sheet flooring, black or brown glue can hold asbestos. Do not scrape, sand, break or sweep it. A "
@@ -51,7 +52,7 @@ def sheet(job: SurveyJob) -> Sheet:
         Column("unit", "write", 30, "% RH or CM-%"),
         Column("date", "write", 32),
     )
-    first = [("middle of the room", "hygrometer box 72 h", "71", "% RH", "2027-03-29")]
+    first = [("e.g. middle of the room", "hygrometer box 72 h", "71", "% RH", "2027-03-29")]
 
     def table(rows: int) -> Table:
         return Table(columns, rows_of(first, [""] * rows, 5), "", job.paper.sheet_mm)
@@ -64,4 +65,4 @@ def sheet(job: SurveyJob) -> Sheet:
         Heading("Damp"),
         Note(DAMP),
     )
-    return survey_sheet("base", "Base and damp", PURPOSE, filled(job.paper, before, table, most=6))
+    return survey_sheet("base", TITLE, PURPOSE, filled(job.paper, before, table, most=6))

@@ -67,21 +67,21 @@ def _blocks(job: SurveyJob, doors: Sequence[tuple[str, ...]], most: int) -> tupl
         Column("leads to", "write", 38),
     )
     heights = (
-        Column("", "text", 9),
-        Column("staff on", "text", 40),
-        Column("reading", "write", 30, "mm"),
-        Column("level", "write", 28, "mm"),
+        Column("door", "text", 32),
+        Column("staff on", "text", 26),
+        Column("reading", "write", 28, "mm"),
+        Column("level", "write", 26, "mm"),
         Column(f"above {job.datum}", "tick", 17),
         Column(f"below {job.datum}", "tick", 17),
         Column("what floor, how finished", "write", None),
     )
-    example = [] if doors else [("", "hall door", "wall 4", "700", "860", "110", "hall")]
+    example = [] if doors else [("e.g.", "hall door", "wall 4", "700", "860", "110", "hall")]
     known = [(str(n), *cells) for n, cells in enumerate(doors, 1)]
     free = [str(n) for n in range(len(doors) + 1, most + 1)]
     where = Table(places, rows_of([*example, *known], free, 7), "", wide)
     rows: list[tuple[str, ...]] = []
     for n in range(1, most + 1):
-        name = f", {doors[n - 1][0]}" if n <= len(doors) else ""
-        rows += [(str(n), f"sill or none{name}", *("",) * 5), ("", "floor beyond", *("",) * 5)]
+        name = f"{n}  {doors[n - 1][0]}" if n <= len(doors) else str(n)
+        rows += [(name, "sill, or none", *("",) * 5), ("", "floor beyond", *("",) * 5)]
     levels = Table(heights, rows_of(rows, (), 7), "", wide)
     return (Steps(STEPS), Form(where), Form(levels))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from packgen.booklet.blank import example
+from packgen.booklet.blank import base, book, doors, example, services, tapes, two_peg, walls
 from packgen.booklet.blank.blocks import Block, FileText, Form, Heading, Note, left_mm, rows_of
 from packgen.booklet.blank.file_lines import levels_lines
 from packgen.booklet.blank.one_sheet import survey_sheet
@@ -15,41 +15,41 @@ from packgen.booklet.sheet import Sheet
 TITLE = "Into the project file"
 PURPOSE = "Each box becomes a line. Lines that belong together start in the same column; blanks, never tabs."
 WHERE = (
-    ("Walls", "wall 1: length, turn right / left / skew", "- wall 1: 3600, turn right"),
-    ("Walls", "a corner whose angle you measured", "- wall 1: 3600, skew 97 degrees"),
-    ("Check tapes", "from corner, to corner, length", "- corner 1 to corner 3: 4560"),
+    (walls.TITLE, "wall 1: length, turn right / left / skew", "- wall 1: 3600, turn right"),
+    (walls.TITLE, "a corner whose angle you measured", "- wall 1: 3600, skew 97 degrees"),
+    (tapes.TITLE, "from corner, to corner, length", "- corner 1 to corner 3: 4560"),
     (
-        "Check tapes",
+        tapes.TITLE,
         "what stands: from, to, stays",
         "- {name: chimney, shape: rectangle, from: [1500, 0], to: [2100, 350], stays: yes}",
     ),
     (
-        "Check tapes",
+        tapes.TITLE,
         "something round: its middle",
         "- {name: column, shape: circle, at: [1800, 900], diameter: 300, stays: yes}",
     ),
     (
-        "Doors",
+        doors.TITLE,
         "in wall, from, width, depth, leads to",
         "- {name: hall door, in: wall 4, from: 700, width: 860, depth: 110, leads to: hall}",
     ),
-    ("Doors", "level of the sill, of the floor beyond", "sill: 8 above TBM, floor there: same as TBM"),
+    (doors.TITLE, "level of the sill, of the floor beyond", "sill: 8 above TBM, floor there: same as TBM"),
     (
-        "Pipes and cables",
+        services.TITLE,
         "outside, lies on, from, to",
         "- {name: radiator pipe, kind: water pipe, outside: 22, lies on: slab, from: [0, 900], to: [3600, 900]}",
     ),
     (
-        "Base",
+        base.TITLE,
         "damp reading: value, unit, method, date",
         "damp reading: {value: 71 % RH, method: hygrometer box 72 h, date: 2027-03-29}",
     ),
-    ("Laser test", "mm in 10 m", "laser: {tested: 2027-04-29, error per 10 m: 1}"),
-    ("Level book", "point with its place: column and row", "columns at: {A: 50, B: 1250} and rows at: {1: 50}"),
-    ("Level book", "backsight", "start on: {point: TBM, reading: 1405}"),
-    ("Level book", "between", "in the table: row 1, column A"),
-    ("Level book", "foresight on a change point", "leave on: {point: CP1, reading: 1480}"),
-    ("Level book", "foresight on the datum at the end", "close on: {point: TBM, reading: 1236}"),
+    (two_peg.TITLE, "mm in 10 m", "laser: {tested: 2027-04-29, error per 10 m: 1}"),
+    (book.TITLE, "point with its place: column and row", "columns at: {A: 50, B: 1250} and rows at: {1: 50}"),
+    (book.TITLE, "backsight", "start on: {point: TBM, reading: 1405}"),
+    (book.TITLE, "between", "in the table: row 1, column A"),
+    (book.TITLE, "foresight on a change point", "leave on: {point: CP1, reading: 1480}"),
+    (book.TITLE, "foresight on the datum at the end", "close on: {point: TBM, reading: 1236}"),
 )
 
 
@@ -66,7 +66,7 @@ def sheets(job: SurveyJob) -> tuple[Sheet, ...]:
 
 
 def _boxes(job: SurveyJob) -> tuple[Block, ...]:
-    columns = (Column("sheet", "text", 28), Column("box", "text", 54), Column("line of the file", "text", None))
+    columns = (Column("sheet", "text", 30), Column("box", "text", 54), Column("line of the file", "text", None))
     rows: list[tuple[str, str, str]] = []
     before = ""
     for sheet, box, line in WHERE:

@@ -2,6 +2,19 @@
 
 from __future__ import annotations
 
+from packgen.booklet.blank import (
+    base,
+    book,
+    doors,
+    into_file,
+    levelling,
+    room_plan,
+    services,
+    sketch,
+    tapes,
+    two_peg,
+    walls,
+)
 from packgen.booklet.blank.blocks import Block, Form, Heading, Note, rows_of
 from packgen.booklet.blank.one_sheet import survey_sheet
 from packgen.booklet.blank.survey_job import SurveyJob
@@ -24,22 +37,22 @@ def sheet(job: SurveyJob) -> Sheet:
     columns = (
         Column("", "number", 9),
         Column("do", "text", None),
-        Column("sheet", "text", 46),
+        Column("sheet", "text", 56),
         Column("done", "tick", 14),
     )
     pegs = f"Test the laser. It takes a quarter of an hour and {plain(pegs_rule().apart_m)} m of even ground."
     steps = (
-        ("Look for what can hurt: cables, pipes, old covering, weak boards.", "Base; Pipes and cables"),
-        ("Draw the room as you see it from above.", "Sketch"),
-        ("Measure the walls, with your left hand on the wall.", "Walls"),
-        ("Pull the check tapes from corner to corner.", "Check tapes"),
-        ("Measure the doors, and what stands in the room.", "Doors; Check tapes"),
-        ("Draw and measure pipes and cables.", "Pipes and cables"),
-        ("Write down what the base is, and how damp.", "Base"),
-        (pegs, "Laser test"),
-        (f"Choose {job.datum}. Mark the points with chalk.", "Points to read" if known else "How to level"),
-        (f"Read {job.datum}, all points, the doors, and {job.datum} again.", "Level book"),
-        ("Type the boxes into the project file. Run: packgen check FILE", "Into the file"),
+        ("Look for what can hurt: cables, pipes, old covering, weak boards.", f"{base.TITLE}; {services.TITLE}"),
+        ("Draw the room as you see it from above.", sketch.TITLE),
+        ("Measure the walls, with your left hand on the wall.", walls.TITLE),
+        ("Pull the check tapes from corner to corner.", tapes.TITLE),
+        ("Measure the doors, and what stands in the room.", f"{doors.TITLE}; {tapes.TITLE}"),
+        ("Draw and measure pipes and cables.", services.TITLE),
+        ("Write down what the base is, and how damp.", base.TITLE),
+        (pegs, two_peg.TITLE),
+        (f"Choose {job.datum}. Mark the points with chalk.", room_plan.TITLE if known else levelling.TITLE),
+        (f"Read {job.datum}, all points, the doors, and {job.datum} again.", book.TITLE),
+        ("Type the boxes into the project file. Run: packgen check FILE", into_file.TITLE),
     )
     rows = tuple((str(n), what, where, "") for n, (what, where) in enumerate(steps, 1))
     rules = (

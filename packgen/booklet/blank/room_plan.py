@@ -13,6 +13,7 @@ from packgen.booklet.sheet import Sheet
 from packgen.core.figures import plain
 from packgen.survey.fieldwork_model import Fieldwork, Named
 
+TITLE = "Points to read"
 LEAST_PLAN_MM = 110.0
 ACROSS = 7  # names and places a line
 FIRST_MM = 38.0
@@ -24,7 +25,7 @@ def sheets(job: SurveyJob) -> tuple[Sheet, ...]:
     return tuple(
         survey_sheet(
             "points",
-            "Points to read",
+            TITLE,
             "Crosses: points for the staff, marked with chalk. Dashed: tapes from corner to corner.",
             blocks,
             signed="Marked by",

@@ -8,6 +8,7 @@ from packgen.booklet.blank.squares import squared
 from packgen.booklet.blank.survey_job import SurveyJob
 from packgen.booklet.sheet import Sheet
 
+TITLE = "Sketch"
 SCALE = 50
 STEPS = (
     "Stand in the door. The wall you want to begin with is wall 1: draw it at the top, from left to right.",
@@ -22,7 +23,7 @@ def sheet(job: SurveyJob) -> Sheet:
     svg, high = squared(job.paper.sheet_mm, left_mm(job.paper, blocks) - 6.0, SCALE)
     return survey_sheet(
         "sketch",
-        "Sketch",
+        TITLE,
         "The room from above. It need not be beautiful; every wall must be there.",
         [*blocks, Drawing(svg, high)],
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from packgen.booklet.blank.blocks import Block, Form, Heading, Note, Steps, filled, left_mm, rows_of
 from packgen.booklet.blank.one_sheet import survey_sheet
 from packgen.booklet.blank.survey_job import SurveyJob
@@ -12,6 +14,7 @@ from packgen.survey.fieldwork_model import Fieldwork
 from packgen.trade.survey import measuring
 
 TITLE = "Check tapes"
+MOST_KNOWN = 6
 PURPOSE = "Walls alone do not say whether a corner is square. Diagonals do, and they find a wrong wall."
 SKEW = (
     "Four corners that are not square: both diagonals, always. More skew corners: every diagonal that the tape can "
@@ -50,13 +53,13 @@ def _blank(job: SurveyJob) -> Sheet:
         Column("second time, ends changed", "write", 44, "mm"),
         Column("over what", "write", None),
     )
-    first = [("1", "3", "4560", "4561", "free floor")]
+    first = [("e.g. 1", "3", "4560", "4561", "free floor")]
     tapes = Table(columns, rows_of(first, [""] * 6, 5), "", wide)
     before: tuple[Block, ...] = (Steps(steps()), Note(SKEW), Form(tapes), Heading("What stands in the room and stays"))
     return survey_sheet("tapes", TITLE, PURPOSE, filled(job.paper, before, lambda n: _stands(wide, n)))
 
 
-def _stands(wide: float, count: int) -> Table:
+def _stands(wide: float, count: int, known: Sequence[tuple[str, ...]] = ()) -> Table:
     """Columns, chimneys, hearths: two opposite corners of each, or its middle."""
     columns = (
         Column("column, chimney, hearth", "write", None, "round: its middle, and Ø"),
@@ -66,7 +69,22 @@ def _stands(wide: float, count: int) -> Table:
         Column("to, into room", "write", 31),
         Column("stays", "tick", 13),
     )
-    return Table(columns, rows_of([("chimney", "1500", "0", "2100", "350", "✓")], [""] * count, 6), "", wide)
+    first = known or [("e.g. chimney", "1500", "0", "2100", "350", "✓")]
+    return Table(columns, rows_of(first, [""] * count, 6), "", wide)
+
+
+def _known(job: SurveyJob, work: Fieldwork) -> list[tuple[str, ...]]:
+    """What the file has of things in the room, as many as leave room to write."""
+    rooms = job.begun.rooms if job.begun else ()
+    obstacles = next((r.obstacles for r in rooms if r.name == work.outline.name), ())
+    out = []
+    for o in obstacles[:MOST_KNOWN]:
+        stays = "" if o.stays == "unknown" else "✓" if o.stays != "no" else "no"
+        if o.shape == "circle" and o.at is not None and o.diameter is not None:
+            out.append((f"{o.name}, Ø {plain(o.diameter)}", plain(o.at[0]), plain(o.at[1]), " ", " ", stays))
+        elif o.start is not None and o.end is not None:
+            out.append((o.name, *(plain(mm) for mm in (*o.start, *o.end)), stays))
+    return out
 
 
 def _of_room(job: SurveyJob, work: Fieldwork) -> list[tuple[Block, ...]]:
@@ -93,11 +111,12 @@ def _of_room(job: SurveyJob, work: Fieldwork) -> list[tuple[Block, ...]]:
     shape = [Note(SKEW)] if any(t.use == "needed" for t in work.tapes) else []
     before: tuple[Block, ...] = (Steps(steps()), *shape)
     stands = Heading("What stands in the room and stays")
+    known = _known(job, work)
     parts = parted(table, left_mm(job.paper, before) - 50.0, left_mm(job.paper, ()) - 50.0)
     pages: list[tuple[Block, ...]] = []
     for n, part in enumerate(parts):
         here: tuple[Block, ...] = (*(before if n == 0 else ()), Form(part))
         if part is parts[-1]:
-            here = filled(job.paper, (*here, stands), lambda k: _stands(wide, k))
+            here = filled(job.paper, (*here, stands), lambda k: _stands(wide, k, known))
         pages.append(here)
     return pages

@@ -19,6 +19,7 @@ from packgen.survey.two_peg import two_peg
 from packgen.trade.limits import limit
 from packgen.trade.survey import pegs_rule
 
+TITLE = "Laser test"
 PURPOSE = "Before the levels: is the laser line level? Two marks, two places for the laser, one sum."
 HIGH_MM = 41.0
 
@@ -97,7 +98,7 @@ def sheet(job: SurveyJob) -> Sheet:
             )
         ),
     ]
-    return survey_sheet("laser", "Laser test", PURPOSE, blocks, signed="Tested by")
+    return survey_sheet("laser", TITLE, PURPOSE, blocks, signed="Tested by")
 
 
 def _longest_m(job: SurveyJob) -> float:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
+from statistics import median
 
 from markupsafe import Markup
 
@@ -20,7 +22,7 @@ CROSS_MM = 1.5  # half of a cross
 CORNER_MM = 2.5  # radius of a corner's circle
 ROW_MM = 4.6  # a row of column letters outside the wall
 ROWS = 3
-NEAR_NAME_MM = 9.0  # points nearer to each other than this have no name beside them: letters at the edge say it
+NEAR_NAME_MM = 14.0  # points that stand closer than this have no names beside them: letters at the edge say it
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +64,22 @@ def _crosses(view: PlanView, work: Fieldwork) -> None:
     for x, y in spots:
         canvas.strokes([((x - CROSS_MM, y), (x + CROSS_MM, y)), ((x, y - CROSS_MM), (x, y + CROSS_MM))], HEAVY)
         canvas.room.take((x - CROSS_MM, y - CROSS_MM, x + CROSS_MM, y + CROSS_MM), 2.0)
-    if len(spots) > 1 and (work.spacing_mm or math.inf) / view.scale < NEAR_NAME_MM:
+    if _apart_mm(work) / view.scale < NEAR_NAME_MM:
         return
     inside = Polygon(tuple(view.at(c) for c in work.outline.corners))
     for point, (x, y) in zip(work.points, spots, strict=True):
         free = around(x, y, point.name, CROSS_MM + 0.9, 3.6, True)
         canvas.place([one for one in free if _within(inside, one)] or free, clear=True)
+
+
+def _apart_mm(work: Fieldwork) -> float:
+    """How far apart columns, or rows, mostly stand."""
+    gaps = [
+        median([b - a for (_, a), (_, b) in pairwise(sorted(named, key=lambda pair: pair[1]))])
+        for named in (work.columns, work.rows)
+        if len(named) > 1
+    ]
+    return min(gaps, default=math.inf)
 
 
 def _within(room: Polygon, label: Label) -> bool:
