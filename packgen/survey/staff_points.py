@@ -18,6 +18,7 @@ from packgen.survey.model import Door, RoomOutline, WallLine
 from packgen.trade.survey import Points
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"  # I and O are read as figures
+BESIDE_JOINT = "beside the joint"
 WHOLE_MM = 10.0  # places are marked with a tape: tens of mm
 
 
@@ -59,15 +60,21 @@ class _Net:
         close = [s for s in self.spots if math.dist(s, at) <= within_mm]
         return min(close, key=lambda s: (math.dist(s, at), s), default=None)
 
-    def serve(self, at: Point, why: str, keep: Point | None = None) -> None:
+    def serve(self, at: Point, why: str, keep: Point | None = None, beside: Segment | None = None) -> None:
         """Reads a spot near a place: where a column and a row pass near, else where new ones are laid through it.
 
-        keep: one coordinate is that of a line of the grid, (x, 0) or (0, y), and is not moved.
+        keep: one coordinate is that of a line of the grid, (x, 0) or (0, y), and is not moved. beside: a line that the
+        spot must not cross. A place a little left of corner 1 or behind wall 1 is served from this side of it.
         """
-        own = (_tens(at[0]), _tens(at[1]))
+        reach = (max(at[0], self.rule.from_wall_mm), max(at[1], self.rule.from_wall_mm))
+        if math.dist(at, reach) > 2 * self.rule.near_mm:
+            return
+        own = (_tens(reach[0]), _tens(reach[1]))
         choices = []
         for x, y in itertools.product(_near(self.columns, own[0], self.rule), _near(self.rows, own[1], self.rule)):
             if keep and ((keep[0] and x != keep[0]) or (keep[1] and y != keep[1])):
+                continue
+            if beside is not None and _side(beside, (x, y)) * _side(beside, at) <= 0:
                 continue
             new = (x not in self.columns) + (y not in self.rows)
             choices.append((new, math.dist((x, y), at), (x, y)))
@@ -102,7 +109,7 @@ def staff_points(
     _stands(net)
     for joint in joints:
         if joint.kind == "structural":
-            _along(net, Segment(joint.start, joint.end), (1, -1), base_x, base_y, "beside the joint", ends=True)
+            _along(net, Segment(joint.start, joint.end), (1, -1), base_x, base_y, BESIDE_JOINT, ends=True)
     for axis, fixed in ((0, base_x[:-1]), (1, base_y[:-1])):
         _merge(net, axis, fixed)
     return _named(net, taken)
@@ -139,6 +146,11 @@ def _inward(s: Segment) -> Point:
     return (-(s.b[1] - s.a[1]) / d, (s.b[0] - s.a[0]) / d)
 
 
+def _side(line: Segment, at: Point) -> float:
+    """On which side of a line a place lies: above 0 on its right, below 0 on its left."""
+    return (line.b[0] - line.a[0]) * (at[1] - line.a[1]) - (line.b[1] - line.a[1]) * (at[0] - line.a[0])
+
+
 def _corners(net: _Net) -> None:
     walls: Sequence[WallLine] = net.outline.walls
     for i, wall in enumerate(walls):
@@ -157,7 +169,10 @@ def _along(
     why: str,
     ends: bool = False,
 ) -> None:
-    """Spots beside a straight piece where the lines of the grid meet it; also at its ends where it says so."""
+    """Spots beside a straight piece where the lines of the grid meet it.
+
+    ends: also at its ends, and no spot on its other side serves: it is a joint, not a wall.
+    """
     (ax, ay), (bx, by) = line.a, line.b
     steep = abs(by - ay) > abs(bx - ax)
     nx, ny = _inward(line)
@@ -174,13 +189,14 @@ def _along(
             across = off / abs(nx if steep else ny) * math.copysign(1.0, (nx if steep else ny) * side)
             spot = (x + across, y) if steep else (x, y + across)
             if why or net.near(spot, 2 * rule.near_mm) is None:
-                net.serve(spot, why, keep)
+                net.serve(spot, why, keep, line if ends else None)
     if ends:
         length = line.length_mm
         ux, uy = (bx - ax) / length, (by - ay) / length
         for at in (off, length - off):
             for side in sides:
-                net.serve((ax + ux * at + nx * off * side, ay + uy * at + ny * off * side), why)
+                spot = (ax + ux * at + nx * off * side, ay + uy * at + ny * off * side)
+                net.serve(spot, why, beside=line)
 
 
 def _door(net: _Net, door: Door) -> None:
@@ -220,6 +236,8 @@ def _merge(net: _Net, axis: int, fixed: Sequence[float]) -> None:
             continue
         for old, new in ((first, second), (second, first)):
             on_old = [s for s in net.spots if s[axis] == old]
+            if any(BESIDE_JOINT in net.spots[s] for s in on_old):
+                continue
             moved = [(new, s[1]) if axis == 0 else (s[0], new) for s in on_old]
             if old not in fixed and all(net.free(s) for s in moved):
                 for was, now in zip(on_old, moved, strict=True):

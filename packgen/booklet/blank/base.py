@@ -21,11 +21,8 @@ HANGING = (
 FIELDS = Fields(
     (
         (Field("kind", ticks=("concrete on ground", "concrete over a room", "joists and boards", "unknown")),),
-        (
-            Field("built in year", 22),
-            Field("poured, days ago", 22),
-            Field("membrane below", ticks=("yes", "no", "unknown")),
-        ),
+        (Field("built in year", 24), Field("poured, days ago", 24)),
+        (Field("membrane against ground water", ticks=("yes", "no", "unknown")),),
         (Field("insulation", ticks=("none", "under the slab", "on the slab")), Field("of what, thick", 36)),
         (Field("old covering", ticks=("none", "unknown")), Field("or what", 50), Field("year laid", 20)),
         (Field("surface", ticks=("cracks", "hollow", "loose", "oily", "springy", "wet")),),

@@ -77,7 +77,7 @@ def _known(job: SurveyJob, work: Fieldwork) -> list[tuple[str, ...]]:
     """What the file has of things in the room, as many as leave room to write."""
     rooms = job.begun.rooms if job.begun else ()
     obstacles = next((r.obstacles for r in rooms if r.name == work.outline.name), ())
-    out = []
+    out: list[tuple[str, ...]] = []
     for o in obstacles[:MOST_KNOWN]:
         stays = "" if o.stays == "unknown" else "✓" if o.stays != "no" else "no"
         if o.shape == "circle" and o.at is not None and o.diameter is not None:

@@ -90,10 +90,10 @@ def sheet(job: SurveyJob) -> Sheet:
         Fields(
             (
                 (
-                    Field("longest sight", 20, unit="m"),
-                    Field("times mm in 1 m", 20),
+                    Field("longest sight", 18, unit="m"),
+                    Field("times mm in 1 m", 18),
                     Field("good", ticks=("yes", "no")),
-                    Field("laser", 20),
+                    Field("laser", 16),
                 ),
             )
         ),

@@ -13,7 +13,7 @@ from packgen.core.figures import plain
 from packgen.project.room_model import Room
 
 TITLE = "Walls"
-PURPOSE = "Once round the room with your left hand on the wall: how long, and which way the corner turns."
+PURPOSE = "Once round with your left hand on the wall: how long, and which way the corner turns."
 STEPS = (
     "Start at corner 1. Walk along wall 1, your left hand on the wall.",
     "Measure from corner to corner, at the height of the floor, plaster to plaster.",
@@ -21,7 +21,7 @@ STEPS = (
     "skew is a corner that is not square.",
     "Go on until you are back at corner 1. Measure every short return too.",
 )
-LAST = Fields(((Field("ceiling, lowest", 26), Field("highest", 26), Field("plaster still to come", 26, unit="thick")),))
+LAST = Fields(((Field("ceiling, lowest", 26), Field("highest", 26), Field("plaster still to come", 24, unit="thick")),))
 
 
 def sheets(job: SurveyJob) -> tuple[Sheet, ...]:
