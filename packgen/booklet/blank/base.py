@@ -24,7 +24,7 @@ FIELDS = Fields(
         (Field("built in year", 24), Field("poured, days ago", 24)),
         (Field("membrane against ground water", ticks=("yes", "no", "unknown")),),
         (Field("insulation", ticks=("none", "under the slab", "on the slab")), Field("of what, thick", 36)),
-        (Field("old covering", ticks=("none", "unknown")), Field("or what", 50), Field("year laid", 20)),
+        (Field("old covering", ticks=("none", "unknown")), Field("or what", 46), Field("year laid", 20)),
         (Field("surface", ticks=("cracks", "hollow", "loose", "oily", "springy", "wet")),),
     )
 )

@@ -42,7 +42,7 @@ def point_words(point: StaffPoint) -> str:
 
 
 def _head() -> Fields:
-    return Fields(((Field("set-up", 24), Field("laser", 40), Field("weather, floor firm", 48)),))
+    return Fields(((Field("set-up", 24), Field("laser", 40), Field("weather, floor firm", 38)),))
 
 
 def _check(job: SurveyJob) -> Fields:
@@ -50,7 +50,7 @@ def _check(job: SurveyJob) -> Fields:
     allowed = f"{plain(within)} allowed" if within is not None else "mm"
     return Fields(
         (
-            (Field("sum of backsights", 26), Field("sum of foresights", 26), Field("they differ by", 24)),
+            (Field("sum of backsights", 24), Field("sum of foresights", 24), Field("they differ by", 22)),
             (
                 Field("last level against first", 26, ticks=("above", "below")),
                 Field("equal to the line above", ticks=("yes",)),

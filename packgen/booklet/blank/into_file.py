@@ -13,7 +13,7 @@ from packgen.booklet.rows import Column, Table
 from packgen.booklet.sheet import Sheet
 
 TITLE = "Into the project file"
-PURPOSE = "Each box becomes a line. Lines that belong together start in the same column; blanks, never tabs."
+PURPOSE = "Each box becomes a line. Lines that belong together start in one column; blanks, no tabs."
 WHERE = (
     (walls.TITLE, "wall 1: length, turn right / left / skew", "- wall 1: 3600, turn right"),
     (walls.TITLE, "a corner whose angle you measured", "- wall 1: 3600, skew 97 degrees"),

@@ -15,7 +15,7 @@ from packgen.booklet.drawing.labels import LEAST_MM
 from packgen.booklet.rows import Column, Table
 from packgen.booklet.sheet import Sheet
 from packgen.core.figures import number, plain
-from packgen.survey.two_peg import two_peg
+from packgen.project.two_peg import two_peg
 from packgen.trade.limits import limit
 from packgen.trade.survey import pegs_rule
 

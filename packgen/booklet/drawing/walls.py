@@ -9,7 +9,6 @@ from packgen.booklet.drawing.canvas import CUT, DASHED, HEAVY
 from packgen.booklet.drawing.frame import BAND_MM, NAME_MM, Drawn, PlanView, clipped
 from packgen.booklet.drawing.labels import LEAST_MM, Label, width, wrapped
 from packgen.core.plane import Point, Polygon, Segment, crossing, label_point
-from packgen.plan import Plan
 from packgen.survey.model import Door, RoomOutline, WallLine
 
 SHORT_MM = 12.0  # on paper: the name of a shorter wall gives way

@@ -23,8 +23,8 @@ from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
 from packgen.cli import BUILT, main
 from packgen.project.read import read_begun
+from packgen.project.two_peg import two_peg
 from packgen.survey.prepare import prepare_survey
-from packgen.survey.two_peg import two_peg
 from packgen.trade.survey import pegs_rule
 
 SIZES = {"a4": (595.28, 841.89), "letter": (612.0, 792.0)}
