@@ -8,6 +8,7 @@ from packgen.booklet.blank.make import write_survey_sheets
 from packgen.booklet.blank.paper_size import Name
 from packgen.booklet.pack import Written
 from packgen.generate import folder_name
+from packgen.project.beside import files_in
 from packgen.project.read import BegunResult, read_begun
 from packgen.survey.prepare import prepare_survey
 
@@ -21,7 +22,7 @@ def survey_sheets(file: Path | None, paper: Name, out: Path) -> tuple[BegunResul
     """
     if file is None:
         return None, write_survey_sheets(None, (), paper, out / BLANK)
-    read = read_begun(file.read_bytes(), file.name)
+    read = read_begun(file.read_bytes(), file.name, files_in(file.parent))
     if read.begun is None:
         return read, None
     rooms = prepare_survey(read.begun)

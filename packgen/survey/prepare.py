@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from packgen.core.plane import Segment
 from packgen.project.model import Begun
 from packgen.project.room_model import Room
 from packgen.survey.fieldwork_model import Fieldwork, StaffPoint
 from packgen.survey.model import RoomOutline
 from packgen.survey.rooms import outline_room
-from packgen.survey.staff_points import Grid, staff_points
+from packgen.survey.staff_points import BESIDE, Grid, staff_points
 from packgen.survey.tapes_to_take import tapes_to_take
 from packgen.trade.survey import Points, points_rule
 
@@ -28,11 +29,23 @@ def prepare_survey(begun: Begun) -> tuple[Fieldwork, ...]:
         rule = points_rule()
         grid = _grid(begun, outline, rule)
         used = (sum(len(f.columns) for f in out), sum(len(f.rows) for f in out))
-        joints = [j for j in begun.joints if (j.room or begun.rooms[0].name) == room.name]
-        columns, rows, points = staff_points(outline, joints, grid, rule, used)
+        columns, rows, points = staff_points(outline, _edges(begun, room), grid, rule, used)
         beyond = any(x < -rule.near_mm or y < -rule.near_mm for x, y in outline.corners)
         out.append(Fieldwork(outline, columns, rows, points, tapes, grid.spacing_mm, beyond))
     return tuple(out)
+
+
+def _edges(begun: Begun, room: Room) -> list[tuple[Segment, str]]:
+    """Where the base of this room changes from one slab to another: steps, and joints of the building."""
+    steps = begun.base.steps if begun.base else ()
+    lines = [(s.room, Segment(s.start, s.end), f"{BESIDE}step") for s in steps]
+    lines += [(j.room, Segment(j.start, j.end), f"{BESIDE}joint") for j in begun.joints if j.kind == "structural"]
+    first = begun.rooms[0].name
+    return [
+        (line, why)
+        for name, line, why in lines
+        if (name or first).casefold() == room.name.casefold() and line.length_mm > 0
+    ]
 
 
 def _grid(begun: Begun, outline: RoomOutline, rule: Points) -> Grid:

@@ -12,13 +12,12 @@ from dataclasses import dataclass, field
 
 from packgen.core.figures import half_up
 from packgen.core.plane import Point, Segment, bounds, contains, edge_distance
-from packgen.project.room_model import Joint
 from packgen.survey.fieldwork_model import Named, StaffPoint
 from packgen.survey.model import Door, RoomOutline, WallLine
 from packgen.trade.survey import Points
 
 LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"  # I and O are read as figures
-BESIDE_JOINT = "beside the joint"
+BESIDE = "beside the "  # an edge of the base
 WHOLE_MM = 10.0  # places are marked with a tape: tens of mm
 
 
@@ -88,10 +87,15 @@ class _Net:
 
 
 def staff_points(
-    outline: RoomOutline, joints: Iterable[Joint], grid: Grid, rule: Points, taken: tuple[int, int] = (0, 0)
+    outline: RoomOutline,
+    edges: Iterable[tuple[Segment, str]],
+    grid: Grid,
+    rule: Points,
+    taken: tuple[int, int] = (0, 0),
 ) -> tuple[Named, Named, tuple[StaffPoint, ...]]:
     """Columns, rows and points of a room whose corner 1 is at (0, 0); points row by row.
 
+    edges: where one slab ends and another begins, with the reason to print: both sides are read.
     taken: so many names of columns and rows are used up by other rooms.
     """
     xs, ys = [x for x, _ in outline.corners], [y for _, y in outline.corners]
@@ -107,9 +111,8 @@ def staff_points(
     for door in outline.doors:
         _door(net, door)
     _stands(net)
-    for joint in joints:
-        if joint.kind == "structural":
-            _along(net, Segment(joint.start, joint.end), (1, -1), base_x, base_y, BESIDE_JOINT, ends=True)
+    for line, why in edges:
+        _along(net, line, (1, -1), base_x, base_y, why, ends=True)
     for axis, fixed in ((0, base_x[:-1]), (1, base_y[:-1])):
         _merge(net, axis, fixed)
     return _named(net, taken)
@@ -236,7 +239,7 @@ def _merge(net: _Net, axis: int, fixed: Sequence[float]) -> None:
             continue
         for old, new in ((first, second), (second, first)):
             on_old = [s for s in net.spots if s[axis] == old]
-            if any(BESIDE_JOINT in net.spots[s] for s in on_old):
+            if any(why.startswith(BESIDE) for s in on_old for why in net.spots[s]):
                 continue
             moved = [(new, s[1]) if axis == 0 else (s[0], new) for s in on_old]
             if old not in fixed and all(net.free(s) for s in moved):

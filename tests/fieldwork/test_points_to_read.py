@@ -127,3 +127,18 @@ def test_a_file_with_readings_keeps_its_own_points(name: str) -> None:
     (work,) = prepare_survey(read)
     assert {p.name for p in work.points} == {r.spot for s in read.levels.setups for r in s.readings}
     assert work.spacing_mm is None
+
+
+def test_both_sides_of_a_step_in_the_base_are_read(prepared: Prepared) -> None:
+    walls = "".join(f"      - wall {n}: {mm}, turn right\n" for n, mm in enumerate((4000, 3000) * 2, 1))
+    base = "base:\n  kind: concrete on ground\n  steps:\n    - {from: [1210, 0], to: [1270, 3000]}\n"
+    (work,) = prepared(f"rooms:\n  - name: den\n    walls:\n{walls}{base}")
+    beside = [p for p in work.points if "beside the step" in p.why]
+
+    def edge(y: float) -> float:
+        return 1210 + 60 * y / 3000
+
+    left, right = ([p for p in beside if (p.x_mm < edge(p.y_mm)) == low] for low in (True, False))
+    assert {p.row for p in left} == {p.row for p in right}
+    assert len(left) >= 4
+    assert all(abs(p.x_mm - edge(p.y_mm)) <= 150 for p in beside)

@@ -50,7 +50,10 @@ base:
   membrane: unknown
   damp reading: {value: 71 % RH, method: hygrometer box 72 h, date: 2027-03-29}
   old covering: none
-laser: {tested: 2027-04-29, error per 10 m: 1}"""
+laser:
+  tested: 2027-04-29
+  two-peg test: {A from middle: 1402, B from middle: 1417, A from end: 1398, B from end: 1415,
+     end to A: 2 m, end to B: 22 m}"""
 
 LEVELS = f"""\
 levels:
