@@ -18,7 +18,7 @@ from packgen.core.finding import GATES, gate_holds
 from packgen.generate import Outcome, build_file, plan_file
 from packgen.project.read import BegunResult, ReadResult
 from packgen.project.schema import json_schema
-from packgen.project.show import show_fault, show_finding
+from packgen.project.show import show_fault, show_finding, visible
 from packgen.project.starter import starter
 
 BUILT, HELD, REFUSED, USAGE, MISSING = 0, 1, 2, 3, 4
@@ -158,9 +158,10 @@ def explain_number(file: Path, words: Sequence[str]) -> int:
     from packgen.explain.answer import explain
 
     answer = explain(outcome.plan, str(file), outcome.lines, words)
+    shown = "\n".join(visible(row) for row in answer.text.split("\n"))
     if not answer.known:
-        return _say(f"packgen: {answer.text}", USAGE)
-    print(answer.text)
+        return _say(f"packgen: {shown}", USAGE)
+    print(shown)
     return HELD if outcome.held else BUILT
 
 

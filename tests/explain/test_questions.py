@@ -149,3 +149,14 @@ def test_a_file_that_is_refused_is_refused_here_too(tmp_path: Path, capsys: pyte
     bad.write_text("pack layout: 1\n", encoding="utf-8")
     assert main(["explain", str(bad), "node", "C4"]) == 2
     assert "nothing was written" in capsys.readouterr().out
+
+
+def test_words_of_a_file_cannot_steer_the_terminal(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = (PROJECTS / "07-school-exercise-bay.yaml").read_text(encoding="utf-8")
+    assert text.count("linoleum") >= 1
+    odd = tmp_path / "odd.yaml"
+    odd.write_text(text.replace("linoleum", "lino\u202eleum"), encoding="utf-8")
+    main(["explain", str(odd), "node", "B2"])
+    said = capsys.readouterr().out
+    assert "\u202e" not in said
+    assert "lino\\u202eleum" in said
