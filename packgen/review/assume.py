@@ -16,7 +16,10 @@ from packgen.review.job import Job, mm
 from packgen.review.limits_used import limits_used
 from packgen.sequence.model import Sequence
 from packgen.survey.model import Survey
+from packgen.trade.cures import cure_rate
+from packgen.trade.grid_rules import grid_rule
 from packgen.trade.layout_rules import layout_rule
+from packgen.trade.setting_out import assumed_setting
 
 # What a wrong value would change, the worst first: an assumption is sorted by the key that overrules it.
 EFFECT = (
@@ -58,7 +61,7 @@ def list_assumed(
     job = Job(project, survey, layout, heights, quantities, sequence)
     told = [*heights.assumed, *quantities.assumed, *sequence.assumed]
     keys = {a.overrule for a in told if a.overrule}
-    parts = (_site, _openings, _services, _kit, _work, _waiting, limits_used)
+    parts = (_site, _openings, _services, _kit, _heights, _work, _waiting, limits_used)
     made = [*told, *(a for part in parts for a in part(job) if a.overrule not in keys)]
     once = {(a.what, a.value): a for a in reversed(made)}
     return tuple(sorted(once.values(), key=lambda a: (_effect(a), a.overrule, a.what, a.value)))
@@ -146,9 +149,26 @@ def _kit(job: Job) -> Iterator[Assumed]:
     if kit.screw is None and board is not None:
         length = mm(board.thickness + kit.rail.height)
         yield _practice("board screw, tip just inside the rail", length, "mm", "kit: screw", "services under rails")
+    if job.layout.diagonals:
+        yield assumed_setting("diagonals", "setting out")
+    if job.project.base.separating_layer is not None:
+        yield assumed_setting("foil_lap", "the base")
     for name in ("overhang", "joint_leg", "near_service", "needle_bay", "first_line_off"):
         rule = layout_rule(name)
         yield Assumed(rule.what, mm(rule.value_mm), "mm", rule.source, "", "layout")
+
+
+def _heights(job: Job) -> Iterator[Assumed]:
+    """What ranks the ways out of a level that breaks a rule, and how a long drain is told from a round one."""
+    hours = [c.hours for z in job.heights.by_zone for c in z.cures if c.hours]
+    if hours:
+        rate = cure_rate("grind")
+        yield Assumed(
+            f"work on the base: {rate.says}", mm(rate.value), rate.unit, rate.source, "", "the order of the ways out"
+        )
+    if any(z.sink is not None for z in job.heights.zones):
+        rule = grid_rule("channel_ratio")
+        yield Assumed(rule.says, mm(rule.value), rule.unit, rule.source, "drains: size", "falls to a drain")
 
 
 def _work(job: Job) -> Iterator[Assumed]:
