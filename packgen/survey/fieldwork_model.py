@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from packgen.core.plane import Segment
 from packgen.survey.model import RoomOutline
 
 Named = tuple[tuple[str, float], ...]  # names of columns or rows with their place, mm, as `levels` takes them
@@ -39,6 +40,7 @@ class Fieldwork:
     """A room and what is to be measured in it.
 
     spacing_mm    no two neighbours of the grid are farther apart; None where the points are the file's own
+    edges         where one slab ends and another begins, with what to call a spot there: "beside the step"
     out_of_reach  part of the room lies left of corner 1 or behind wall 1, where the file names no place
     """
 
@@ -49,6 +51,7 @@ class Fieldwork:
     tapes: tuple[TapeToTake, ...]
     spacing_mm: float | None
     out_of_reach: bool = False
+    edges: tuple[tuple[Segment, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

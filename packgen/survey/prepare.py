@@ -29,23 +29,24 @@ def prepare_survey(begun: Begun) -> tuple[Fieldwork, ...]:
         rule = points_rule()
         grid = _grid(begun, outline, rule)
         used = (sum(len(f.columns) for f in out), sum(len(f.rows) for f in out))
-        columns, rows, points = staff_points(outline, _edges(begun, room), grid, rule, used)
+        edges = _edges(begun, room)
+        columns, rows, points = staff_points(outline, edges, grid, rule, used)
         beyond = any(x < -rule.near_mm or y < -rule.near_mm for x, y in outline.corners)
-        out.append(Fieldwork(outline, columns, rows, points, tapes, grid.spacing_mm, beyond))
+        out.append(Fieldwork(outline, columns, rows, points, tapes, grid.spacing_mm, beyond, edges))
     return tuple(out)
 
 
-def _edges(begun: Begun, room: Room) -> list[tuple[Segment, str]]:
+def _edges(begun: Begun, room: Room) -> tuple[tuple[Segment, str], ...]:
     """Where the base of this room changes from one slab to another: steps, and joints of the building."""
     steps = begun.base.steps if begun.base else ()
     lines = [(s.room, Segment(s.start, s.end), f"{BESIDE}step") for s in steps]
     lines += [(j.room, Segment(j.start, j.end), f"{BESIDE}joint") for j in begun.joints if j.kind == "structural"]
     first = begun.rooms[0].name
-    return [
+    return tuple(
         (line, why)
         for name, line, why in lines
         if (name or first).casefold() == room.name.casefold() and line.length_mm > 0
-    ]
+    )
 
 
 def _grid(begun: Begun, outline: RoomOutline, rule: Points) -> Grid:

@@ -52,8 +52,8 @@ base:
   old covering: none
 laser:
   tested: 2027-04-29
-  two-peg test: {A from middle: 1402, B from middle: 1417, A from end: 1398, B from end: 1415,
-     end to A: 2 m, end to B: 22 m}"""
+  two-peg test: {A from middle: 1402, B from middle: 1417,
+     A from end: 1398, B from end: 1415, end to A: 2 m, end to B: 22 m}"""
 
 LEVELS = f"""\
 levels:

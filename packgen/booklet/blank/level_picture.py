@@ -23,7 +23,7 @@ def level_picture(width_mm: float, datum: str) -> tuple[Markup, float]:
     canvas.strokes(hatched([[under]], 45, 2.5), THIN)
     canvas.path(ground, CUT)
     canvas.line((4, LINE_Y), (width_mm - 4, LINE_Y), DASHED)
-    laser = width_mm / 2 + 14
+    laser = width_mm / 2 + 20
     canvas.path(((laser - 6, BASE_Y), (laser, LINE_Y + 1.6), (laser + 6, BASE_Y)), RAIL)
     canvas.area(
         [[(laser - 3, LINE_Y - 2), (laser + 3, LINE_Y - 2), (laser + 3, LINE_Y + 2), (laser - 3, LINE_Y + 2)]], "#000"

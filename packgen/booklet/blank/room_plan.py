@@ -17,6 +17,7 @@ TITLE = "Points to read"
 LEAST_PLAN_MM = 110.0
 ACROSS = 7  # names and places a line
 FIRST_MM = 38.0
+DRAWING_MM = 5.5  # what a drawing takes beyond its height
 
 
 def sheets(job: SurveyJob) -> tuple[Sheet, ...]:
@@ -45,18 +46,22 @@ def _pages(job: SurveyJob, work: Fieldwork) -> list[tuple[Block, ...]]:
         _places("rows, into the room from wall 1", work.rows, wide),
     ]
     forms = tuple(Form(t) for t in tables)
-    room = left_mm(job.paper, (*notes, *forms)) - 5.5
-    if room >= LEAST_PLAN_MM:
-        svg, high = points_plan(work, wide, room)
-        first: tuple[Block, ...] = (*notes, Drawing(svg, high), *forms)
-        why = _why(job, work)
-        if len(why) == 1 and left_mm(job.paper, (*first, *why[0])) >= 0:
-            return [(*first, *why[0])]
-        return [first, *why]
-    svg, high = points_plan(work, wide, left_mm(job.paper, notes) - 5.5)
-    body = left_mm(job.paper, ())
-    parts = [part for table in tables for part in parted(table, body, body)]
-    return [(*notes, Drawing(svg, high)), *((Form(part),) for part in parts), *_why(job, work)]
+    alone = points_plan(work, wide, left_mm(job.paper, notes) - DRAWING_MM)
+    room = left_mm(job.paper, (*notes, *forms)) - DRAWING_MM
+    both = points_plan(work, wide, room) if room >= LEAST_PLAN_MM else alone
+    why = _why(job, work)
+    if both is not alone and both.scale == alone.scale and both.high_mm <= room:
+        pages = [(*notes, Drawing(both.svg, both.high_mm), *forms)]
+    else:
+        body = left_mm(job.paper, ())
+        parts = [part for table in tables for part in parted(table, body, body)]
+        below = (
+            [tuple(Form(p) for p in parts)] if sum(p.height_mm for p in parts) <= body else [(Form(p),) for p in parts]
+        )
+        pages = [(*notes, Drawing(alone.svg, alone.high_mm)), *below]
+    if len(why) == 1 and left_mm(job.paper, (*pages[-1], *why[0])) >= 0:
+        return [*pages[:-1], (*pages[-1], *why[0])]
+    return [*pages, *why]
 
 
 def _notes(work: Fieldwork) -> Iterator[str]:

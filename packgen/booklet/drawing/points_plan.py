@@ -10,13 +10,14 @@ from statistics import median
 
 from markupsafe import Markup
 
-from packgen.booklet.drawing.canvas import DASHED, HEAVY, RAIL, THIN, box_ring
+from packgen.booklet.drawing.canvas import DASHED, HEAVY, JOINT, RAIL, THIN, box_ring
 from packgen.booklet.drawing.frame import BAND_MM, PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, Label, around, centred, width
 from packgen.booklet.drawing.plan_view import name_margins, plan_view, scale_bar
 from packgen.booklet.drawing.walls import cut_outs, names, outward, walls
 from packgen.core.plane import Point, Polygon, contains
 from packgen.survey.fieldwork_model import BareSurvey, Fieldwork, Named, TapeToTake
+from packgen.survey.staff_points import BESIDE
 
 CROSS_MM = 1.5  # half of a cross
 CORNER_MM = 2.5  # radius of a corner's circle
@@ -30,8 +31,17 @@ class _Bare:
     survey: BareSurvey
 
 
-def points_plan(work: Fieldwork, width_mm: float, height_mm: float) -> tuple[Markup, float]:
-    """The drawing and its height: crosses named by column and row, letters and figures outside the walls, tapes."""
+@dataclass(frozen=True, slots=True)
+class PointsPlan:
+    """A drawing, its height and its scale (1 to so many)."""
+
+    svg: Markup
+    high_mm: float
+    scale: int
+
+
+def points_plan(work: Fieldwork, width_mm: float, height_mm: float) -> PointsPlan:
+    """Crosses named by column and row, letters and figures outside the walls, tapes."""
     plan = _Bare(BareSurvey((work.outline,)))
     zone = ROWS * ROW_MM + 1.0
     off = {"top": zone, "left": zone + 3.0}
@@ -40,16 +50,20 @@ def points_plan(work: Fieldwork, width_mm: float, height_mm: float) -> tuple[Mar
     walls(view, plan)
     for tape in work.tapes:
         view.line(*_ends(work, tape), DASHED)
+    for line, _ in work.edges:
+        view.line(line.a, line.b, JOINT)
     _edge_names(view, work.columns, 0)
     _edge_names(view, work.rows, 1)
     _corners(view, work)
     _crosses(view, work)
     for tape in work.tapes:
         _tape_name(view, work, tape)
+    for line, why in work.edges:
+        view.canvas.place(_along(view.at(line.a), view.at(line.b), why.removeprefix(BESIDE)), clear=True)
     names(view, plan, off=off)
     scale_bar(view)
     title = f"{work.outline.name} from above with the points to read and the tapes to take, scale 1 to {view.scale}"
-    return view.canvas.svg(title), view.canvas.height_mm
+    return PointsPlan(view.canvas.svg(title), view.canvas.height_mm, view.scale)
 
 
 def _ends(work: Fieldwork, tape: TapeToTake) -> tuple[Point, Point]:
