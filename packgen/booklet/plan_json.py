@@ -144,6 +144,14 @@ def _levels(plan: Plan) -> Data:
             }
             for s in book.setups
         ],
+        "undersides": [
+            {"name": u.name, "setup": u.setup, "reading_mm": u.reading_mm, "level_mm": u.level_mm}
+            for u in book.undersides
+        ],
+        "read_next": [
+            {"node": r.node, "x_mm": r.at[0], "y_mm": r.at[1], "spread_mm": r.spread.mm, "helps": r.helps}
+            for r in plan.heights.read_next
+        ],
         "misclosure_mm": book.misclosure_mm,
         "allowed_mm": book.allowed_mm,
         "points": [
@@ -208,6 +216,7 @@ def _leg(leg: LegSetting) -> Data:
         "zone": leg.zone,
         "base_mm": leg.base_mm,
         "base_from": leg.known,
+        "base_spread_mm": leg.base_spread_mm,
         "rail_top_mm": leg.rail_top_mm,
         "leg_mm": leg.leg_mm,
         "parts": leg.parts,

@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from packgen.core.plane import CRUMB_MM2, Point, Polygon, Segment, shape
-from packgen.core.surface import Facet, Surface
+from packgen.core.surface import Facet, Surface, known_area
 
 CRUMB_MM = 1e-6
 
@@ -56,13 +56,19 @@ def levels_at(surface: Surface, at: Sequence[Point]) -> tuple[float, ...]:
 
 def all_within_known(surface: Surface, at: Sequence[Point], slack_mm: float = 1.0) -> tuple[bool, ...]:
     """For each place whether it lies between the known points; the same as `within_known` one by one."""
-    if surface.hull is None:
+    if surface.hull is None and not surface.hulls:
         return (True,) * len(at)
     if not at:
         return ()
-    ring = shape(Polygon(surface.hull)) if len(surface.hull) > 2 else shapely.LineString(surface.hull * 2)
-    far = shapely.distance(ring, shapely.points(np.asarray(at, dtype=float)))
+    far = shapely.distance(known_area(surface), shapely.points(np.asarray(at, dtype=float)))
     return tuple(bool(d <= slack_mm) for d in far)
+
+
+def beyond_known(surface: Surface, at: Sequence[Point]) -> tuple[float, ...]:
+    """How far each place lies outside the known points of a surface, mm; 0 between them."""
+    if not at or (surface.hull is None and not surface.hulls):
+        return (0.0,) * len(at)
+    return tuple(shapely.distance(known_area(surface), shapely.points(np.asarray(at, dtype=float))).tolist())
 
 
 def profile(surface: Surface, along: Segment) -> tuple[tuple[float, float], ...]:

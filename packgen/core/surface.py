@@ -14,6 +14,7 @@ import numpy as np
 import shapely
 from shapely import STRtree
 from shapely.geometry import Polygon as Shape
+from shapely.geometry.base import BaseGeometry
 
 from packgen.core.overlay import parts_over
 from packgen.core.plane import CRUMB_MM2, Point, Polygon, Ring, shapes
@@ -21,12 +22,16 @@ from packgen.core.plane import CRUMB_MM2, Point, Polygon, Ring, shapes
 
 @dataclass(frozen=True, slots=True)
 class Facet:
-    """A flat piece: level at (x, y) = at_origin_mm + slope_x * x + slope_y * y."""
+    """A flat piece: level at (x, y) = at_origin_mm + slope_x * x + slope_y * y.
+
+    known   corners of the piece it was cut from, where it was cut: its level follows from the known points among them
+    """
 
     ring: Ring
     at_origin_mm: float
     slope_x: float = 0.0
     slope_y: float = 0.0
+    known: Ring = ()
 
     def level(self, x: float, y: float) -> float:
         return self.at_origin_mm + self.slope_x * x + self.slope_y * y
@@ -37,10 +42,12 @@ class Surface:
     """Facets that tile the neighbourhood. Built by `plane_surface`, `zoned_surface` or `through_points`.
 
     hull: ring round the known points, for a surface through points; None for designed ones.
+    hulls: the same for each side, where there are steps; a side known along a line or at one point has such a ring.
     """
 
     facets: tuple[Facet, ...]
     hull: Ring | None = None
+    hulls: tuple[Polygon, ...] = ()
     shapes: np.ndarray = field(init=False, repr=False)
     tree: STRtree = field(init=False, repr=False)
     planes: np.ndarray = field(init=False, repr=False)  # a row a facet: level at the origin, slope along x, along y
@@ -86,10 +93,16 @@ def level_at(surface: Surface, at: Point) -> float:
 
 def within_known(surface: Surface, at: Point, slack_mm: float = 1.0) -> bool:
     """Whether a place lies between the known points (never beyond the outermost ones)."""
-    if surface.hull is None:
+    if surface.hull is None and not surface.hulls:
         return True
-    ring = Shape(surface.hull) if len(surface.hull) > 2 else shapely.LineString(surface.hull * 2)
-    return bool(ring.distance(shapely.Point(at)) <= slack_mm)
+    return bool(known_area(surface).distance(shapely.Point(at)) <= slack_mm)
+
+
+def known_area(surface: Surface) -> BaseGeometry:
+    """Where a surface is known: between its known points. For core only; needs a surface through points."""
+    rings = surface.hulls or (Polygon(surface.hull or ()),)
+    forms = [Shape(h.shell, h.holes) if len(h.shell) > 2 else shapely.LineString(h.shell * 2) for h in rings]
+    return forms[0] if len(forms) == 1 else shapely.GeometryCollection(forms)
 
 
 # --------------------------------------------------------------------------------- through known points

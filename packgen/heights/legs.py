@@ -14,6 +14,7 @@ from packgen.core.profile import all_within_known, levels_at
 from packgen.heights.kit_range import Choice, KitRange, choose_parts
 from packgen.heights.top import Tops
 from packgen.layout.model import Node
+from packgen.survey.certainty import spreads
 from packgen.survey.model import LevelPoint, Survey
 from packgen.trade.grid_rules import value
 
@@ -29,6 +30,7 @@ class Stand:
     known: Known
     reading: LevelPoint | None
     reading_distance_mm: float
+    spread_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,12 +62,14 @@ def stand_nodes(survey: Survey, nodes: Sequence[Node]) -> tuple[Stand, ...]:
     surface = levels_at(survey.base, spots)
     out = []
     inside = all_within_known(survey.base, spots)
-    for node, level, within, (point, distance) in zip(nodes, surface, inside, nearest, strict=True):
+    known_to: list[float | None] = [s.mm for s in spreads(survey, spots)]
+    known_to = known_to or [None] * len(spots)
+    for node, level, within, (point, distance), spread in zip(nodes, surface, inside, nearest, known_to, strict=True):
         if point is not None and distance <= value("same_spot"):
-            out.append(Stand(node, point.level_mm, "read", point, distance))
+            out.append(Stand(node, point.level_mm, "read", point, distance, spread))
         else:
             known: Known = "between" if within else "beyond"
-            out.append(Stand(node, level, known, None, distance))
+            out.append(Stand(node, level, known, None, distance, spread))
     return tuple(out)
 
 

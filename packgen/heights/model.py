@@ -8,6 +8,7 @@ from typing import Literal
 from packgen.core.plane import Point, Polygon, Segment
 from packgen.core.surface import Depths, Surface
 from packgen.core.worked import Assumed, Worked
+from packgen.survey.read_next import NextReading
 from packgen.survey.sinks import Sink, down_mm
 
 
@@ -72,6 +73,7 @@ class LegSetting:
     depth_mm: float
     set_with: Literal["laser", "straightedge"] = "straightedge"
     along: str = ""
+    base_spread_mm: float | None = None  # the base there is known to within this, two times in three
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,3 +239,4 @@ class Heights:
     unclaimed: tuple[Polygon, ...] = ()
     assumed: tuple[Assumed, ...] = ()
     further: tuple[Worked, ...] = ()  # lines that others need and no sheet prints
+    read_next: tuple[NextReading, ...] = ()  # where to read the base next, the best first

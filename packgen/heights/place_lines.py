@@ -160,7 +160,7 @@ def share_term(share: float, mm: float, digits: int) -> Term:
 
 def facet_shares(facet: Facet, at: Point, read: Mapping[Point, LevelPoint]) -> list[tuple[float, LevelPoint]]:
     """How much each reading at a facet's corner counts at a place; readings that count nothing are left out."""
-    known = [(corner, read[corner]) for corner in facet.ring if corner in read]
+    known = [(corner, read[corner]) for corner in (facet.known or facet.ring) if corner in read]
     if len(known) == 3:
         (a, _), (b, _), (c, _) = known
         whole = _cross(a, b, c)

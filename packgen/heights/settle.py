@@ -31,7 +31,9 @@ from packgen.layout.model import Layout
 from packgen.project.given import place_of
 from packgen.project.model import Project
 from packgen.project.work_model import Fill, Zone
+from packgen.survey.certainty import spread_line
 from packgen.survey.model import Survey
+from packgen.survey.read_next import read_next
 
 
 @dataclass(frozen=True)
@@ -171,6 +173,8 @@ def _heights(project: Project, survey: Survey, layout: Layout, settled: Settled,
     targets = _targets(project, settled.legs)
     whole_floor = whole_depth(settled.bay_depths)
     worked, further = _worked(project, survey, layout, settled, targets, whole_floor)
+    to_read = read_next(survey, [(n.id, n.at) for n in layout.nodes], project.levels.further_readings)
+    worked += tuple(spread_line(f"spread/{r.node}", f"base under {r.node} known to", r.spread) for r in to_read)
     return Heights(
         settled.tops.zones,
         settled.tops.surface,
@@ -193,6 +197,7 @@ def _heights(project: Project, survey: Survey, layout: Layout, settled: Settled,
         settled.tops.zone_map.unclaimed,
         tuple(assumed_heights(project, order.reach)),
         further,
+        to_read,
     )
 
 
@@ -225,6 +230,7 @@ def _setting(leg: Leg, tops: Tops, targets: Mapping[str, tuple[float, int]], ord
         depth_mm=leg.depth_mm,
         set_with=turn.set_with,
         along=turn.along,
+        base_spread_mm=leg.stand.spread_mm,
     )
 
 

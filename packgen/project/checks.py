@@ -303,6 +303,7 @@ CHECKS: tuple[Check, ...] = (
     (("finishes", "drains"), floor_checks.falls_to_drains),
     (("rooms", "services"), floor_checks.services),
     (("rooms", "joints"), floor_checks.joints),
+    (("rooms", "base"), floor_checks.base_steps),
     (("rooms", "drains"), floor_checks.drains),
     (("kit",), kit),
     (("rooms", "kit"), legs_counted),

@@ -11,7 +11,7 @@ from packgen.core.place import Marks
 from packgen.core.plane import Point, Polygon, Segment, area, box, common, edge_distance, inset, is_simple, without
 from packgen.core.plane import contains as inside
 from packgen.project.guess import likely_word
-from packgen.project.room_model import Drain, Joint, Room, Service, ServiceArea, drains_called
+from packgen.project.room_model import Base, Drain, Joint, Room, Service, ServiceArea, drains_called
 from packgen.project.walk import corners, room_of, square
 from packgen.project.work_model import Fills, Zone
 from packgen.trade.plausible import plausible
@@ -289,6 +289,18 @@ def joints(rooms: Sequence[Room], joints: Sequence[Joint]) -> Iterable[Fault]:
         else:
             line = Segment(j.start, j.end)
             yield from _outside(room_of(rooms, j.room), j.marks, "from", f"the {j.kind} joint", line=line)
+
+
+def base_steps(rooms: Sequence[Room], base: Base) -> Iterable[Fault]:
+    """A step of the base lies in a room and has a length."""
+    for step in base.steps:
+        yield from _room_named(rooms, step.room, step.marks, "the step of the base")
+        if step.start == step.end:
+            says = "the step of the base has no length: 'from' and 'to' are the same place"
+            yield Fault(step.marks.of("to"), "no-size", says)
+        else:
+            line = Segment(step.start, step.end)
+            yield from _outside(room_of(rooms, step.room), step.marks, "from", "the step of the base", line=line)
 
 
 def drains(rooms: Sequence[Room], drains: Sequence[Drain]) -> Iterable[Fault]:

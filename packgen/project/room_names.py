@@ -31,6 +31,7 @@ def as_rooms_spell(project: File) -> File:
         update={
             "openings": tuple(_with(o, room=own(o.room)) for o in project.openings),
             "services": tuple(_with(s, room=own(s.room)) for s in project.services),
+            "base": _with(project.base, steps=tuple(_with(s, room=own(s.room)) for s in project.base.steps)),
             "joints": tuple(_with(j, room=own(j.room)) for j in project.joints),
             "drains": tuple(_with(d, room=own(d.room)) for d in project.drains),
             "finishes": tuple(zone(z) for z in project.finishes) if project.finishes is not None else None,

@@ -17,6 +17,7 @@ from packgen.review import (
     height_checks,
     joint_checks,
     kit_checks,
+    known_checks,
     load_checks,
     margin_checks,
     note_checks,
@@ -37,6 +38,7 @@ Check = Callable[[Job], Iterator[Finding]]
 
 CHECKS: tuple[Check, ...] = (
     *survey_checks.CHECKS,
+    *known_checks.CHECKS,
     *height_checks.CHECKS,
     *zone_checks.CHECKS,
     *kit_checks.CHECKS,

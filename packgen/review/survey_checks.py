@@ -13,12 +13,12 @@ from packgen.core.worked import FILE, ON_PLAN, PRACTICE, By, Figure, Given, Work
 from packgen.project.given import given
 from packgen.project.room_model import Laser
 from packgen.project.sights import error_per_m
-from packgen.review.figure import counted, limited
+from packgen.review.figure import limited
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.survey.model import CheckTape, RoomOutline, Suspect
 from packgen.trade.grid_rules import value
-from packgen.trade.limits import Limit, limit
+from packgen.trade.limits import limit
 from packgen.trade.survey import again_differs_mm, measuring
 
 SAME_MM = 1e-6
@@ -183,89 +183,6 @@ def _reading_place(job: Job, s: Suspect) -> Place:
     return job.project.levels.marks.start
 
 
-def base_known(job: Job) -> Iterator[Finding]:
-    """Legs far from any reading: their length is guessed. Far too many of them: the survey is too thin.
-
-    Legs are told from `reading_reach` modules on. Only those beyond the outermost readings or farther than
-    `reading_far` count towards a stop, so that a survey on every second line passes.
-    """
-    module, legs = job.project.kit.module, job.heights.legs
-    reach, far = limit("reading_reach"), limit("reading_far")
-    share, least = limit("thin_share"), limit("least_readings")
-    guessed = [leg for leg in legs if leg.reading_distance_mm > reach.value * module + 1e-6]
-    lost = [leg for leg in guessed if leg.known == "beyond" or leg.reading_distance_mm > far.value * module + 1e-6]
-    readings = len(job.survey.levels.points)
-    place = job.project.levels.marks.of("setups")
-    if readings < least.value or len(lost) > share.value * len(legs):
-        yield found(
-            "stop",
-            "survey-too-thin",
-            f"The base was read at {many(readings, 'spot')} for {many(len(legs), 'leg')}; {len(lost)} of them stand "
-            "where nobody has read it.",
-            where=figures.listed([leg.node for leg in lost]) or "base",
-            number=counted("legs where nobody has read the base", len(lost), "legs"),
-            limit=_share_line(share, len(legs)),
-            unit="legs",
-            source=share.source,
-            cures=(f"read the base at {_spots(job, [leg.node for leg in lost] or [leg.node for leg in guessed])}",),
-            place=place,
-        )
-    elif guessed:
-        worst = max(guessed, key=lambda leg: leg.reading_distance_mm)
-        node = job.nodes[worst.node]
-        yield found(
-            "caution",
-            "base-between-readings",
-            f"{many(len(guessed), 'leg')} of {len(legs)} {'stands' if len(guessed) == 1 else 'stand'} far from any "
-            f"reading of the base: their lengths are guessed. Read it once more at "
-            f"{job.taped(node.at)} ({node.id}).",
-            where=figures.listed([leg.node for leg in guessed]),
-            number=Given(f"from {node.id} to the nearest reading", worst.reading_distance_mm, "mm", ON_PLAN),
-            limit=_reach_line(job, reach),
-            unit="mm",
-            source=reach.source,
-            cures=("more readings between the others", "have longer legs and extensions at hand when setting"),
-            place=place,
-        )
-
-
-def _share_line(share: Limit, legs: int) -> Worked:
-    return Worked(
-        "survey/legs unread at most",
-        "legs that may stand where nobody has read the base",
-        "share of the legs, rounded down",
-        f"floor({plain(share.value)} x {legs})",
-        figures.round_down(share.value * legs),
-        0,
-        "legs",
-        share.source,
-        (),
-        (limited(share, "share of the legs"), counted("legs", legs, "legs")),
-    )
-
-
-def _reach_line(job: Job, reach: Limit) -> Worked:
-    module = job.project.kit.module
-    return Worked(
-        "survey/reach of a reading",
-        "how far from a reading the base is known",
-        "modules x module",
-        f"{plain(reach.value)} x {plain(module)}",
-        reach.value * module,
-        1,
-        "mm",
-        reach.source,
-        (),
-        (limited(reach, "modules from a reading"), given(job.project.kit, "module", "module of the grid", module)),
-    )
-
-
-def _spots(job: Job, names: list[str]) -> str:
-    """A few places to read, in numbers that a tape finds."""
-    spots = [f"{n} ({job.taped(job.nodes[n].at)})" for n in names[:3]]
-    return figures.listed(spots) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
-
-
 def laser(job: Job) -> Iterator[Finding]:
     """Nobody has tested the laser; for a client's pack that holds the handover."""
     record, age = job.project.laser, limit("laser_age")
@@ -367,4 +284,4 @@ def names_clash(job: Job) -> Iterator[Finding]:
         )
 
 
-CHECKS = (tapes_disagree, levels_close, stood_still, suspect_readings, base_known, laser, names_clash)
+CHECKS = (tapes_disagree, levels_close, stood_still, suspect_readings, laser, names_clash)

@@ -220,9 +220,44 @@ class Suspect:
     likely_mm: float | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Certainty:
+    """How well the base is known: at a reading to `reading_mm`, and between readings so much worse a metre away.
+
+    rough_mm_per_m   of each reading, in the order of the level book's points: what the base round it strays in a metre
+    fall_mm_per_m    of each reading: how the base of its side falls as a whole, which counts beyond all readings
+    side             of each reading: which side of the steps it lies on
+    tested           readings foretold from their neighbours; 0: too few, and the roughness is taken from practice
+    """
+
+    reading_mm: float
+    rough_mm_per_m: tuple[float, ...]
+    fall_mm_per_m: tuple[float, ...]
+    side: tuple[int, ...]
+    tested: int
+    parts: tuple[Polygon, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class StepLine:
+    """A step of the base in the plan, and whether the base is known on both sides of it.
+
+    state   "parts" the readings; "ends inside" the room, so that it parts nothing; "unread" on one side
+    on_it   readings so near to the step that nobody can tell which side they belong to
+    """
+
+    line: Segment
+    room: str
+    state: Literal["parts", "ends inside", "unread"]
+    on_it: tuple[str, ...] = ()
+    place: Place | None = None
+
+
 @dataclass(frozen=True)
 class Survey:
     rooms: tuple[RoomOutline, ...]
     levels: LevelBook
     base: Surface
     suspects: tuple[Suspect, ...] = ()
+    steps: tuple[StepLine, ...] = ()
+    certainty: Certainty | None = None

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from packgen.core.plane import Point
-from packgen.core.surface import through_points
 from packgen.project.model import Project
+from packgen.survey.base_surface import base_surface
+from packgen.survey.certainty import certainty_of
 from packgen.survey.levels import level_book
-from packgen.survey.model import RoomOutline, Survey
+from packgen.survey.model import LevelPoint, RoomOutline, Survey
 from packgen.survey.rooms import outline_room
 from packgen.survey.suspects import suspects
 from packgen.trade.survey import measuring
@@ -16,8 +19,17 @@ def survey_project(project: Project) -> Survey:
     """Reduces the survey of a checked project: at least one room that closes and one reading."""
     rooms = _rooms(project)
     book = level_book(project, {room.name: room.origin for room in rooms})
-    base = through_points([(p.x_mm, p.y_mm, p.level_mm) for p in book.points])
-    return Survey(rooms, book, base, suspects(book.points, project.levels.read_as == "staff readings"))
+    base, steps, parts, side = base_surface(project, rooms, book.points)
+    staff = project.levels.read_as == "staff readings"
+    doubted = tuple(s for k in sorted(set(side)) for s in suspects(_on(book.points, side, k), staff))
+    instrument = project.levels.instrument if staff else "levels"
+    known = certainty_of(book.points, base, (parts, side), instrument, [s.point for s in doubted])
+    return Survey(rooms, book, base, doubted, steps, known)
+
+
+def _on(points: Sequence[LevelPoint], side: Sequence[int], k: int) -> tuple[LevelPoint, ...]:
+    """The readings on one side of all steps: what they are held against does not run across a step."""
+    return tuple(p for p, s in zip(points, side, strict=True) if s == k)
 
 
 def _rooms(project: Project) -> tuple[RoomOutline, ...]:

@@ -162,3 +162,8 @@ def pegs_rule() -> Pegs:
     """
     t = table("survey")["pegs"]
     return Pegs(t["apart_m"], t["beside_m"], source("survey", t["source"]))
+
+
+def on_step_mm() -> float:
+    """A reading nearer to a step of the base than this belongs to neither side."""
+    return float(table("survey")["step"]["on_it_mm"])

@@ -182,7 +182,8 @@ def leg_signs(plan: Plan) -> tuple[Sign, ...]:
     return tuple(out)
 
 
-LINES = {"rail": RAIL, "joint": JOINT, "service": SERVICE, "hidden": HIDDEN, "heavy": HEAVY}
+STEP = Pen(0.7, "3 1")  # a step in the base
+LINES = {"rail": RAIL, "joint": JOINT, "service": SERVICE, "hidden": HIDDEN, "heavy": HEAVY, "step": STEP}
 
 
 def legend(canvas: Canvas, y: float, entries: Iterable[Sign], left: float = 0.0) -> None:

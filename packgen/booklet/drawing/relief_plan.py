@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from markupsafe import Markup
 
 from packgen.booklet.drawing.canvas import HIDDEN
 from packgen.booklet.drawing.depth_map import band_limits, depth_pieces, draw_contours
 from packgen.booklet.drawing.labels import around
-from packgen.booklet.drawing.plan_marks import Sign, legend, readings, triangle
+from packgen.booklet.drawing.plan_marks import STEP, Sign, legend, readings, ringed, triangle
 from packgen.booklet.drawing.plan_view import base_plan, plan_view, scale_bar
 from packgen.core.figures import whole
 from packgen.core.plane import Point
@@ -34,9 +34,14 @@ def mixed_levels(plan: Plan) -> bool:
 
 
 def relief_plan(
-    plan: Plan, width_mm: float, height_mm: float, highs: Mapping[str, Point], lows: Mapping[str, Point]
+    plan: Plan,
+    width_mm: float,
+    height_mm: float,
+    highs: Mapping[str, Point],
+    lows: Mapping[str, Point],
+    read_next: Sequence[Point] = (),
 ) -> tuple[Markup, float]:
-    """The drawing and its height. highs, lows: places to mark, by name."""
+    """The drawing and its height. highs, lows: places to mark, by name; read_next: places to number in their order."""
     view = plan_view(plan, width_mm, height_mm - LEGEND_MM)
     canvas = view.canvas
     canvas.height_mm += LEGEND_MM
@@ -54,6 +59,11 @@ def relief_plan(
                 y += -2.6 if up else 2.6
                 triangle(canvas, (x, y), up)
                 canvas.room.take((x - 1.6, y - 1.4, x + 1.6, y + 1.4), 3.0)
+    for step in plan.survey.steps:
+        canvas.line(view.at(step.line.a), view.at(step.line.b), STEP)
+    for n, at in enumerate(read_next, 1):
+        if view.shows(at, 1.0):
+            ringed(view, at, n)
     values = {p.id: p.level_mm for p in plan.survey.levels.points}
     readings(view, plan, lambda name: below(values[name], mixed))
     for spots in (highs, lows):
@@ -62,6 +72,12 @@ def relief_plan(
                 x, y = view.at(at)
                 canvas.place(around(x, y, name, 1.8), most_cost=6.0)
     scale_bar(view)
-    entries = [Sign("reading", "read here"), Sign("high", "high"), Sign("low", "low"), Sign("hidden", "level line")]
+    entries = [Sign("reading", "read here")]
+    entries += [Sign("high", "high"), Sign("low", "low")] if highs or lows else []
+    entries.append(Sign("hidden", "level line"))
+    if read_next:
+        entries.append(Sign("crossing", "read next"))
+    if plan.survey.steps:
+        entries.append(Sign("step", "step"))
     legend(canvas, canvas.height_mm - 12.0 - LEGEND_MM / 2, entries)
     return canvas.svg("Relief of the base: levels at the readings, high and low places"), canvas.height_mm

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from packgen.booklet.base_known import known_words, read_next_table
 from packgen.booklet.base_spots import Spot, place_words, spots
 from packgen.booklet.book_tables import book_pages
 from packgen.booklet.drawing.relief_plan import mixed_levels, relief_plan
@@ -17,6 +18,7 @@ PURPOSE = "Accept the base or repair it before anything stands on it."
 FOUND_MM = 44.0  # what the reader fills in below the steps
 CAPTION_MM = 12.0
 LEAST_PLAN_MM = 90.0
+GAP_MM = 9.0  # between a drawing, its table and the foot
 
 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
@@ -154,11 +156,12 @@ def _steps(plan: Plan, highs: tuple[Spot, ...]) -> tuple[str, ...]:
 
 def _relief(plan: Plan, highs: tuple[Spot, ...], lows: tuple[Spot, ...]) -> list[dict[str, object]]:
     table = _spots_table(plan, (*highs, *lows))
-    note = _guessed(plan)
+    note = known_words(plan)
     note_mm = lines_of(note, 10, 178) * 4.5 + 3.0
     body = body_below_band(plan, "base")
     parts = parted(table, body - CAPTION_MM - note_mm - LEAST_PLAN_MM, body) if table.rows else ()
     used = parts[0].height_mm if parts else 0.0
+    after = read_next_table(plan)
     room = body - CAPTION_MM - note_mm - used - 5.0
     drawing, _ = relief_plan(plan, 178.0, room, {s.name: s.at for s in highs}, {s.name: s.at for s in lows})
     first: dict[str, object] = {
@@ -168,7 +171,15 @@ def _relief(plan: Plan, highs: tuple[Spot, ...], lows: tuple[Spot, ...]) -> list
         "note": note,
     }
     more: list[dict[str, object]] = [{"spots": part} for part in parts[1:]]
-    return [first, *more]
+    if after is None:
+        return [first, *more]
+    places = [r.at for r in plan.heights.read_next]
+    left = room - after.height_mm - GAP_MM
+    if not more and left >= LEAST_PLAN_MM:
+        marked = ({s.name: s.at for s in highs}, {s.name: s.at for s in lows})
+        return [first | {"drawing": relief_plan(plan, 178.0, left, *marked, places)[0], "tables": (after,)}]
+    drawing, _ = relief_plan(plan, 178.0, body - CAPTION_MM - after.height_mm - GAP_MM, {}, {}, places)
+    return [first, *more, {"drawing": drawing, "caption": _figures_say(plan), "tables": (after,)}]
 
 
 def _figures_say(plan: Plan) -> str:
@@ -182,18 +193,6 @@ def _figures_say(plan: Plan) -> str:
         if (side == "below")
         else f"Figures: mm {side} {name}, at the readings and on the level lines."
     )
-
-
-def _guessed(plan: Plan) -> str:
-    """Which levels are known and which are taken between readings."""
-    legs = plan.heights.legs
-    read = sum(leg.known == "read" for leg in legs)
-    between = sum(leg.known == "between" for leg in legs)
-    beyond = [leg.node for leg in legs if leg.known == "beyond"]
-    text = f"The base was read under {read} of {len(legs)} legs; under {between} it is taken between readings, a guess."
-    if beyond:
-        text += f" Beyond the outermost readings: {listed(beyond)}."
-    return text
 
 
 def _spots_table(plan: Plan, found: tuple[Spot, ...]) -> Table:
