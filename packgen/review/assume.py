@@ -20,6 +20,7 @@ from packgen.trade.cures import cure_rate
 from packgen.trade.grid_rules import grid_rule
 from packgen.trade.layout_rules import layout_rule
 from packgen.trade.setting_out import assumed_setting
+from packgen.trade.survey import between
 
 # What a wrong value would change, the worst first: an assumption is sorted by the key that overrules it.
 EFFECT = (
@@ -61,7 +62,7 @@ def list_assumed(
     job = Job(project, survey, layout, heights, quantities, sequence)
     told = [*heights.assumed, *quantities.assumed, *sequence.assumed]
     keys = {a.overrule for a in told if a.overrule}
-    parts = (_site, _openings, _services, _kit, _heights, _work, _waiting, limits_used)
+    parts = (_site, _openings, _services, _kit, _levels, _heights, _work, _waiting, limits_used)
     made = [*told, *(a for part in parts for a in part(job) if a.overrule not in keys)]
     once = {(a.what, a.value): a for a in reversed(made)}
     return tuple(sorted(once.values(), key=lambda a: (_effect(a), a.overrule, a.what, a.value)))
@@ -169,6 +170,18 @@ def _heights(job: Job) -> Iterator[Assumed]:
     if any(z.sink is not None for z in job.heights.zones):
         rule = grid_rule("channel_ratio")
         yield Assumed(rule.says, mm(rule.value), rule.unit, rule.source, "drains: size", "falls to a drain")
+
+
+def _levels(job: Job) -> Iterator[Assumed]:
+    book, known = job.project.levels, job.survey.certainty
+    if known is None or book.instrument or book.read_as != "staff readings":
+        return
+    rule = between()
+    overrule = "levels: instrument"
+    yield Assumed("what one reading scatters by", mm(known.reading_mm), "mm", rule.source, overrule, "how well known")
+    if not known.tested:
+        what = "what the base strays in a metre between readings"
+        yield Assumed(what, mm(rule.rough_mm_per_m), "mm", rule.source, "", "how well known")
 
 
 def _work(job: Job) -> Iterator[Assumed]:

@@ -64,7 +64,16 @@ def paths(tree: Any, at: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
             yield from paths(value, (*at, n))
 
 
-FREE = {"fills", "prices", "columns at", "rows at", "lowest night temperature", "layers from the top", "tolerance"}
+FREE = {
+    "fills",
+    "prices",
+    "columns at",
+    "rows at",
+    "lowest night temperature",
+    "layers from the top",
+    "tolerance",
+    "bounds",
+}
 
 
 @pytest.mark.parametrize("name", TEXTS)

@@ -16,6 +16,7 @@ from packgen.core.figures import level, number, plain
 from packgen.core.plane import Point
 from packgen.core.surface import level_at
 from packgen.plan import Plan
+from packgen.project.sights import error_per_m
 from packgen.survey.model import Door
 from packgen.trade.limits import limit
 from packgen.trade.site_readings import reading_rule
@@ -63,9 +64,11 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
 
 def _facts(plan: Plan) -> tuple[tuple[str, str], ...]:
     datum = plan.project.datum
+    others = [(f"{name} lies", level(mm, datum.name)) for name, mm in datum.other_marks]
     return (
         (f"{datum.name} is", datum.where),
         ("it means", datum.means or "a height that stays"),
+        *others,
         ("in this pack", f"heights are so much above or below {datum.name}; {datum.name} itself is never moved"),
         ("keep it", "cover it, mark it, let nobody cut, tile or paint over it; take a photograph with the staff on it"),
     )
@@ -145,7 +148,20 @@ def _peg(plan: Plan) -> dict[str, object]:
         "sight": number(sight, 1),
         "allowed": plain(error.value),
         "per_m": number(error.value / sight, 2),
+        "found": _found(plan),
     }
+
+
+def _found(plan: Plan) -> str:
+    """What the file says of the laser's last test."""
+    error = error_per_m(plan.project.laser)
+    if error is None:
+        return ""
+    way = "rises" if error >= 0 else "falls"
+    used = (
+        "the survey's readings are corrected for it" if plan.survey.levels.line_error is not None else "not corrected"
+    )
+    return f"By the test in the project file the line {way} {number(abs(error), 2)} mm per m: {used}."
 
 
 def _sessions(plan: Plan) -> Table:
