@@ -6,6 +6,7 @@ from typing import TypeVar
 
 from packgen.project.model import Begun, Project
 from packgen.project.record import Record
+from packgen.project.room_model import Base
 from packgen.project.work_model import Levels, Zone
 
 Named = TypeVar("Named", bound=Record)
@@ -24,6 +25,9 @@ def as_rooms_spell(project: File) -> File:
         called = names.get(z.zone.casefold()) if covers not in names.values() else None
         return _with(z, room=own(z.room) or called, covers=covers)
 
+    def base(b: Base) -> Base:
+        return _with(b, steps=tuple(_with(s, room=own(s.room)) for s in b.steps))
+
     def levels(book: Levels) -> Levels:
         return _with(book, room=own(book.room), setups=tuple(_with(s, room=own(s.room)) for s in book.setups))
 
@@ -31,7 +35,7 @@ def as_rooms_spell(project: File) -> File:
         update={
             "openings": tuple(_with(o, room=own(o.room)) for o in project.openings),
             "services": tuple(_with(s, room=own(s.room)) for s in project.services),
-            "base": _with(project.base, steps=tuple(_with(s, room=own(s.room)) for s in project.base.steps)),
+            "base": base(project.base) if project.base is not None else None,
             "joints": tuple(_with(j, room=own(j.room)) for j in project.joints),
             "drains": tuple(_with(d, room=own(d.room)) for d in project.drains),
             "finishes": tuple(zone(z) for z in project.finishes) if project.finishes is not None else None,
