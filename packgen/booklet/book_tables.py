@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from packgen.booklet.dense import Desk
 from packgen.booklet.flow import Flow
+from packgen.booklet.level_book import TURNED, by_collimation, reading, setup_words
 from packgen.booklet.room import body_below_band
 from packgen.booklet.rows import Column, Row, Table
 from packgen.booklet.textsize import lines_of
 from packgen.booklet.worked_groups import on_paper
-from packgen.core.figures import day, level, number, plain, whole
+from packgen.core.figures import level, number, plain, whole
 from packgen.core.worked import Worked
 from packgen.plan import Plan
 from packgen.survey.level_book import rise_mm
 from packgen.survey.model import BookLine
 from packgen.trade.survey import again_differs_mm
-
-TURNED = "*"  # before a reading that was taken with the staff upside down
 
 
 def book_pages(plan: Plan) -> list[dict[str, object]]:
@@ -24,7 +24,7 @@ def book_pages(plan: Plan) -> list[dict[str, object]]:
     room, note = body_below_band(plan, "base"), _note(plan)
     flow = Flow(room - (lines_of(note, 10, 178) * 4.5 + 3.0 if note else 0.0), room)
     by_rises = plan.project.levels.booked_by == "rise and fall"
-    flow.add(_by_rises(plan) if by_rises else _by_collimation(plan))
+    flow.add(_by_rises(plan) if by_rises else by_collimation(plan))
     for table in (_checks(plan), _again(plan), _undersides(plan)):
         if table is not None:
             flow.add(table)
@@ -38,7 +38,7 @@ def _rows(plan: Plan, cells_of: object) -> tuple[Row, ...]:
     before: BookLine | None = None
     for line in plan.survey.levels.lines:
         if before is None or line.setup != before.setup:
-            rows.append(Row((_setup_words(plan, line.setup),), "heavy" if rows else "", title=True))
+            rows.append(Row((setup_words(plan, line.setup),), "heavy" if rows else "", title=True))
         keep = line.kind == "between" and rows[-1].title
         rows.append(Row(cells_of(line, before), keep=keep))
         before = line
@@ -47,32 +47,8 @@ def _rows(plan: Plan, cells_of: object) -> tuple[Row, ...]:
 
 def _reading_cells(line: BookLine) -> list[str]:
     cells = ["", "", ""]
-    shown = f"{TURNED}{number(-line.reading_mm)}" if line.upside_down else number(line.reading_mm)
-    cells[("back", "between", "fore").index(line.kind)] = shown
+    cells[("back", "between", "fore").index(line.kind)] = reading(line)
     return cells
-
-
-def _readings(narrow: bool) -> tuple[Column, ...]:
-    widths = (19, 16, 19) if narrow else (20, 18, 19)
-    return tuple(Column(h, "number", w) for h, w in zip(("backsight", "between", "foresight"), widths, strict=True))
-
-
-def _by_collimation(plan: Plan) -> Table:
-    name, wide = plan.project.datum.name, _wide(plan)
-
-    def cells(line: BookLine, _: BookLine | None) -> tuple[str, ...]:
-        above = number(line.collimation_mm) if line.kind == "back" else ""
-        return (line.point, *_reading_cells(line), above, *_levels(line))
-
-    columns = (
-        Column("point", "text", 28 if wide else 18),
-        *_readings(wide),
-        Column("height of collimation", "number", 24 if wide else 25, f"above {name}"),
-        Column("level as booked", "text", 26 if wide else 29, f"against {name}"),
-        Column("correction", "text", 20 if wide else 21),
-        Column("level", "text", None, f"against {name}"),
-    )
-    return Table(columns, _rows(plan, cells), "Level book")
 
 
 def _by_rises(plan: Plan) -> Table:
@@ -86,14 +62,14 @@ def _by_rises(plan: Plan) -> Table:
 
     columns = (
         Column("point", "text", 28 if wide else 18),
-        *_readings(True),
+        *(Column(h, "number", w) for h, w in (("backsight", 19), ("between", 16), ("foresight", 19))),
         Column("rise", "number", 13),
         Column("fall", "number", 13),
         Column("level as booked", "text", 27, f"against {name}"),
         Column("correction", "text", 20),
         Column("level", "text", None, f"against {name}"),
     )
-    return Table(columns, _rows(plan, cells), "Level book by rise and fall")
+    return Desk(columns, _rows(plan, cells), "Level book by rise and fall")
 
 
 def _wide(plan: Plan) -> bool:
@@ -126,14 +102,6 @@ def _plain_level(mm: float) -> str:
     return level(mm, "").replace("same as ", "same").strip()
 
 
-def _setup_words(plan: Plan, name: str) -> str:
-    found = next((s for s in plan.project.levels.setups if s.name == name), None)
-    date = f", {day(found.date)}" if found and found.date else ""
-    by = f", read by {found.by}" if found and found.by else ""
-    tool = f", {plan.project.levels.instrument}" if plan.project.levels.instrument else ""
-    return f"Set-up {name}{date}{by}{tool}"
-
-
 def _checks(plan: Plan) -> Table:
     """Each arithmetic check, the misclosure against what is allowed, the corrections."""
     book = plan.survey.levels
@@ -150,7 +118,7 @@ def _checks(plan: Plan) -> Table:
         by = "" if book.allowed_by.known == "file" else f": {book.allowed_by}"
         rows.append(Row(("allowed", f"{plain(book.allowed_mm)} mm{by}")))
     columns = (Column("check", "text", 64), Column("sum", "text", None))
-    return Table(columns, tuple(rows), "Arithmetic checks and misclosure")
+    return Desk(columns, tuple(rows), "Arithmetic checks and misclosure")
 
 
 def _for_reading(line: Worked) -> str:
@@ -180,7 +148,7 @@ def _again(plan: Plan) -> Table | None:
         Column("differs", "number", 22),
         Column(f"within {plain(within)}", "text", None),
     )
-    return Table(columns, rows, "Did the laser stand still?") if rows else None
+    return Desk(columns, rows, "Did the laser stand still?") if rows else None
 
 
 def _undersides(plan: Plan) -> Table | None:
@@ -195,4 +163,4 @@ def _undersides(plan: Plan) -> Table | None:
         Column("reading", "number", 28),
         Column("level", "text", None),
     )
-    return Table(columns, rows, "Undersides, read with the staff upside down") if rows else None
+    return Desk(columns, rows, "Undersides, read with the staff upside down") if rows else None

@@ -9,7 +9,7 @@ from itertools import groupby
 from packgen.heights.model import LegSetting
 from packgen.plan import Plan
 
-MOST_IN_BLOCK = 24  # legs of one line that stay together on a page
+MOST_IN_BLOCK = 10  # legs of one line that stay together on a page, and are counted at a glance
 
 
 def by_line(plan: Plan, legs: Iterable[LegSetting]) -> list[tuple[str, list[LegSetting]]]:

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from packgen.booklet.client.blocks import MISSING, Filler, Rows, Section, Text
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.missing import missing
 from packgen.booklet.client.refs import see
 from packgen.booklet.client.tables import holds_words
+from packgen.booklet.dense import Desk
 from packgen.booklet.rows import WRITE_MM, Column, Row, Table
 from packgen.booklet.sign import sign_of
 from packgen.core.figures import day

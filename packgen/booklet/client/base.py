@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from packgen.booklet.base_spots import Spot, place_words, spots
 from packgen.booklet.client.blocks import MISSING, Block, Either, Rows, Section, Text
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.tables import pairs
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import Column, Row, Table
 from packgen.core.figures import day, level, listed, number, plain, whole

@@ -6,9 +6,9 @@ import datetime
 from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import Rows, Section
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.programme import ONE_DAY
 from packgen.booklet.client.refs import see
+from packgen.booklet.dense import Desk
 from packgen.booklet.pour_words import fills_in_use
 from packgen.booklet.rows import Column, Row, Table
 from packgen.booklet.tools import cement

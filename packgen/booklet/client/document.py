@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from packgen.booklet.client.blocks import HEAD_MM, MISSING, drawn_mm
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.plans import small_plan
 from packgen.booklet.client.price import total_words
 from packgen.booklet.client.refs import number_of
 from packgen.booklet.client.tables import by_zone, finished_words, holds_words, pairs, within_lines
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import counted, fills_in_use, pack_word
 from packgen.booklet.rows import BODY_MM, SHEET_MM, SIDE_MM, Column, Row, Table

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import Rows, Section
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.refs import see
+from packgen.booklet.dense import Desk
 from packgen.booklet.pour_words import counted, fill_of, pack_word
 from packgen.booklet.rows import Column, Row
 from packgen.booklet.tools import boarded, mixed

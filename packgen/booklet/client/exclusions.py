@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import Rows, Section
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.tables import is_board
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import Column, Row
 from packgen.core.figures import listed, number

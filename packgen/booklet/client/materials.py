@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from packgen.booklet.client.blocks import MISSING, Block, Either, Rows, Section, Text
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.tables import pairs
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import fills_in_use
 from packgen.booklet.rows import Column, Row, Table

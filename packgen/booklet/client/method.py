@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from packgen.booklet.base_spots import spots
 from packgen.booklet.client.blocks import Either, Rows, Section
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.refs import see
 from packgen.booklet.client.tables import bag_word, by_zone, rail_words
+from packgen.booklet.dense import Desk
 from packgen.booklet.drawing.setout_plan import first_lines
 from packgen.booklet.pour_words import counted, fill_of, fills_in_use, pack_word, range_of
 from packgen.booklet.rows import Column, Row

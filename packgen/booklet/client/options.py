@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from packgen.booklet.client.blocks import MISSING, Block, Either, Rows, Section, Text
-from packgen.booklet.client.dense import Desk
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import SHEET_MM, Column, Row, Table
 from packgen.core.figures import listed, number, plain, whole

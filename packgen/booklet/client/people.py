@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from packgen.booklet.client.blocks import MISSING, Rows, Section, Text
-from packgen.booklet.client.dense import Desk
+from packgen.booklet.dense import Desk
 from packgen.booklet.rows import Column, Row, Table
 from packgen.core.figures import plain
 from packgen.plan import Plan

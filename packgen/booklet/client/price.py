@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
-from packgen.booklet.client.dense import Desk
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import Column, Row, Table
 from packgen.core.figures import half_up, number, plain

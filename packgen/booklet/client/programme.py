@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from packgen.booklet.client.bars import Axis, bar, scale
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.refs import see
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import SHEET_MM, SIDE_MM, Column, Row, Table
 from packgen.core.figures import day, listed

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import Block, Rows, Section, Small, Text
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.sources import Marks
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import Column, Row
 from packgen.booklet.sheets.moisture import binder

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from packgen.booklet.client.blocks import Block, Rows, Section, Small, Text
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.refs import see
 from packgen.booklet.client.risk_words import here, met, why_not
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.numbered import numbered
 from packgen.booklet.rows import Column, Row

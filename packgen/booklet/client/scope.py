@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.refs import see
 from packgen.booklet.client.tables import by_zone, finished_words, is_board, layer_list, rail_words
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import counted, fills_in_use, pack_word
 from packgen.booklet.rows import Column, Row, Table

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
-from packgen.booklet.client.dense import Desk
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.numbered import numbered
 from packgen.booklet.rows import Column, Row, Table

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
 from packgen.booklet.client.closers import closers
-from packgen.booklet.client.dense import Desk
 from packgen.booklet.client.missing import missing
 from packgen.booklet.client.refs import number_of, see
 from packgen.booklet.client.tables import holds_words
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.numbered import numbered
 from packgen.booklet.rows import Column, Row, Table

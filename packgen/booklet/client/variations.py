@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packgen.booklet.client.blocks import Block, Rows, Section, Text
-from packgen.booklet.client.dense import Desk
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.pour_words import fills_in_use
 from packgen.booklet.rows import Column, Row, Table

@@ -24,7 +24,7 @@ GAP_MM = 9.0  # between a drawing, its table and the foot
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
     """Facts, loads and steps; the relief with its highs and lows; the level book."""
     highs, lows = spots(plan)
-    pages = [_facts(plan, highs), *_relief(plan, highs, lows), *book_pages(plan)]
+    pages: list[dict[str, object]] = [_facts(plan, highs), *_relief(plan, highs, lows), *book_pages(plan)]
     empty: dict[str, object] = {
         "facts": (),
         "loads": None,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from packgen.booklet.base_spots import place_words, room_words
+from packgen.booklet.dense import Desk
 from packgen.booklet.drawing.depth_plan import depth_plan
 from packgen.booklet.drawing.floor_section import FloorSection, floor_section
 from packgen.booklet.rows import BODY_MM, SHEET_MM, Column, Row, Table, parted, widest_mm
@@ -16,8 +17,8 @@ CAPTION_MM = 12.0
 LEAD_MM = 16.0
 PAIR_MM = 16.0  # the lines under two sections side by side, which take more
 CUT_MM = 9.0  # the line under a section and the gap after it
-THIRD_MM, HALF_MM = 56.0, 86.5  # a column of the bay table where three stand side by side, and where two do
-FIGURES_MM = 36.0  # area, mean depth and litres in it
+GAP_MM = 4.0  # between columns of the bay table
+FIGURES_MM = 32.0  # area, mean depth and litres in one
 
 
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
@@ -142,14 +143,15 @@ def place(plan: Plan, at: Point) -> str:
 
 
 def _bays(plan: Plan) -> list[dict[str, object]]:
-    """The bay table in three columns a page, its litres summed as printed."""
-    name_mm = widest_mm((b.bay for b in plan.quantities.bays), 20.0)
-    across = 3 if name_mm + FIGURES_MM <= THIRD_MM else 2
+    """The bay table in columns side by side, its litres summed as printed."""
+    name_mm = widest_mm((b.bay for b in plan.quantities.bays), 11.0)
+    across = max(2, min(4, int((SHEET_MM + GAP_MM) // (name_mm + FIGURES_MM + GAP_MM))))
+    wide = (SHEET_MM - (across - 1) * GAP_MM) / across
     columns = (
-        Column("bay", "text", name_mm),
-        Column("area", "number", 11.5, "m²"),
-        Column("mean", "number", 12.0, "mm"),
-        Column("fill", "number", None, "L"),
+        Column("bay", "text", None),
+        Column("area", "number", 11.0, "m²"),
+        Column("mean", "number", 11.0, "mm"),
+        Column("fill", "number", 10.0, "L"),
     )
     rows = tuple(
         Row(
@@ -160,7 +162,7 @@ def _bays(plan: Plan) -> list[dict[str, object]]:
     )
     if not rows:
         return []
-    table = Table(columns, rows, "", THIRD_MM if across == 3 else HALF_MM)
+    table = Desk(columns, rows, "", wide)
     total = number(plan.quantities.volume_l)
     lead = f"Bays with area, mean depth and fill. All together {total} litres, the sum of the printed rows; waste and "
     lead += "settling are added in the order."

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.numbered import numbered
-from packgen.booklet.rows import BODY_MM, Column, Row, Table, evenly
+from packgen.booklet.rows import BODY_MM, Column, Row, evenly
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.sheets.holds import LOOKED_AT, found_and_limit
 from packgen.booklet.signs import mark
@@ -26,7 +27,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
             rows.append(Row((TITLES[f.kind],), "heavy", title=True))
             kind = f.kind
         rows.append(Row(_cells(number, f), "light"))
-    table = Table(
+    table = Desk(
         (
             Column("no.", width_mm=12),
             Column("place", width_mm=36),

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from markupsafe import Markup
 
 from packgen.booklet.client.blocks import Block, Drawing, Drawn, Heading, Rows, Section, Text
-from packgen.booklet.client.dense import GAP_MM, Desk
 from packgen.booklet.client.order import CLIENT
 from packgen.booklet.client.pages import ROOM_MM, flow
+from packgen.booklet.dense import GAP_MM, Desk
 from packgen.booklet.paper import pages_of
 from packgen.booklet.pdf import weasyprint_or_why, write_pdf
 from packgen.booklet.rows import Column, Row

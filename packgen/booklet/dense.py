@@ -1,4 +1,4 @@
-"""Tables of a document that is read at a desk: the same type, closer rows."""
+"""Tables that are read at a desk and not set out by: the same type, closer rows."""
 
 from __future__ import annotations
 
