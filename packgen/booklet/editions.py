@@ -9,6 +9,7 @@ from packgen.booklet.sheets import (
     asbuilt,
     assumed,
     base,
+    cards,
     cover,
     datum,
     depths,
@@ -39,7 +40,7 @@ from packgen.plan import Plan
 
 SITE = (
     *(cover, first, ready, hazards, holds),
-    *(base, height, datum, setout, parts, pipes, legs, sections, depths),
+    *(base, height, datum, setout, parts, pipes, cards, legs, sections, depths),
     *(order, pours, mixing, placing, faults, log, restart),
     *(waiting, moisture, asbuilt, handover),
     *(assumed, findings, worked),

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import cast
 
 from packgen.booklet.drawing.cutaway import cutaway
+from packgen.booklet.drawing.strip import strip
 from packgen.booklet.facts import PackFacts
 from packgen.booklet.rows import BODY_MM, SHEET_MM
 from packgen.booklet.sheet import Sheet
@@ -28,6 +29,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     one: dict[str, object] = {
         "idea": _idea(plan),
         "picture": cutaway(plan),
+        "strip": strip(plan),
         "staff": staff(low, high, lines),
         "reading": _reading(plan, target, sight),
     }

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.hazard_texts import CEMENT, HAZARDS, NOT_YOURS, STANDING, Hazard
 from packgen.booklet.numbered import PEOPLE, numbered
@@ -75,12 +76,12 @@ def _people(plan: Plan) -> Table:
         if code not in found and code in standing:
             s = standing[code]
             rows.append(_row(Markup(""), s.says, s.where, s.do, text))
-    return Table(
+    return Desk(
         (
-            Column("no.", width_mm=11),
-            Column("hazard", width_mm=55),
-            Column("where, and who", width_mm=35),
-            Column("what you do", width_mm=38),
+            Column("no.", width_mm=10),
+            Column("hazard", width_mm=60),
+            Column("where, and who", width_mm=32),
+            Column("what you do", width_mm=40),
             Column("if it happens"),
         ),
         tuple(rows),
@@ -109,10 +110,10 @@ def _floor(plan: Plan) -> Table:
         for n, f in numbered(plan)
         if f.kind == "caution" and f.code not in PEOPLE
     ]
-    return Table(
+    return Desk(
         (
-            Column("no.", width_mm=11),
-            Column("where", width_mm=28),
+            Column("no.", width_mm=10),
+            Column("where", width_mm=26),
             Column("caution"),
             Column("found, limit", width_mm=25),
             Column("what you do", width_mm=55),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
 from packgen.booklet.numbered import numbered
 from packgen.booklet.rows import BODY_MM, WRITE_MM, Column, Row, Table, parted
@@ -91,12 +92,12 @@ def _holds(plan: Plan) -> Table:
         state = f"held by {count}" if count else "open: all lifted"
         rows.append(Row((f"Before {gate}: {state}",), "heavy", title=True))
         rows += [Row(_cells(n, f), "light") for n, f in here]
-    return Table(
+    return Desk(
         (
-            Column("no.", width_mm=12),
+            Column("no.", width_mm=10),
             Column("hold, and what to do or to bring"),
-            Column("found, limit", width_mm=28),
-            Column("lifted by: name, date, paper", "write", 48),
+            Column("found, limit", width_mm=25),
+            Column("lifted by: name, date, paper", "write", 46),
         ),
         tuple(rows),
     )
@@ -150,10 +151,10 @@ def _sign_offs(plan: Plan) -> Table:
         ("cover", "Moisture test passed; covering released" if dries else "Surface accepted; covering released")
     )
     rows.append(("handover", "Floor handed over, papers complete"))
-    return Table(
+    return Desk(
         (
             Column("before", width_mm=20),
-            Column("what is signed", width_mm=82),
+            Column("what is signed", width_mm=86),
             Column("name", "write", 30),
             Column("date, time", "write", 24),
             Column("paper no.", "write"),

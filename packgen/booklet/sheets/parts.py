@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from packgen.booklet.dense import Desk
 from packgen.booklet.drawing.operations import clip_on, cut_piece
 from packgen.booklet.drawing.parts_plan import parts_plans
 from packgen.booklet.flow import Flow
@@ -157,7 +158,7 @@ def _cut_list(plan: Plan) -> Table:
         Column("cut", "tick", 12),
     )
     sizes = listed([plain(s.stock_mm) for s in plan.layout.cut_list.stocks])
-    return Table(columns, rows, f"Cut list in sawing order, bars of {sizes}")
+    return Desk(columns, rows, f"Cut list in sawing order, bars of {sizes}")
 
 
 def _bar_cells(bar: Bar, pieces: dict[str, Piece], keep: float) -> tuple[str, ...]:
@@ -193,7 +194,7 @@ def _rails(plan: Plan) -> Table:
         Column("length", "number", 18, "mm"),
         Column("placed", "tick", 16),
     )
-    return Table(columns, tuple(rows), "Rails in laying order, piece by piece")
+    return Desk(columns, tuple(rows), "Rails in laying order, piece by piece")
 
 
 def _rail_cells(rail: Rail, pieces: dict[str, Piece]) -> tuple[str, ...]:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from markupsafe import Markup
 
+from packgen.booklet.days import days_of, needs, ticked
 from packgen.booklet.drawing.labels import width
 from packgen.booklet.drawing.pour_plan import day_key, pour_legend, pour_plans, scale_of
 from packgen.booklet.pour_words import TurnRow, fill_of, head_line, line_of, pack_word, stop_said, turn_rows
@@ -14,8 +17,11 @@ from packgen.booklet.textsize import POINT_MM, lines_of
 from packgen.plan import Plan
 from packgen.sequence.model import Pour
 
-ROWS, LEAST_ROWS = 12, 4  # rows of the table, at most, and as few as it may give up for a larger plan
+ROWS, LEAST_ROWS = 12, 3  # rows of the table, at most, and as few as it may give up for a larger plan
 KEY_MM = 30.0
+NEEDS_PT, NEEDS_LINE_MM, TICK_MM = 10.0, 5.0, 6.0  # what the day needs from before
+PURPOSE = "What is filled today, in which order, and where work stops tonight."
+ON_CARD = "What is filled today and in which order. First tick what the day's pocket card asks for."
 HEAD_PT, TEXT_PT, SMALL_PT = 11.0, 11.0, 9.0
 HEAD_LINE_MM, TEXT_LINE_MM, SMALL_LINE_MM = 5.3, 5.3, 4.0
 FRAME_MM, DRAWING_MM, SIGN_MM = 7.0, 5.0, 9.0  # frame of the head, gaps round the drawing, the line to sign
@@ -24,16 +30,17 @@ FRAME_MM, DRAWING_MM, SIGN_MM = 7.0, 5.0, 9.0  # frame of the head, gaps round t
 def sheets(plan: Plan) -> tuple[Sheet, ...]:
     """A sheet a day."""
     days = plan.sequence.pours
+    views = [_view(plan, p) for p in days]
     return tuple(
         Sheet(
             slug="pours" if p.number == 1 else f"pours-{p.number}",
             title=f"Pour, day {p.number} of {len(days)}",
-            purpose="What is filled today, in which order, and where work stops tonight.",
+            purpose=PURPOSE if view["needs"] else ON_CARD,
             template="pours.html",
-            view=_view(plan, p),
+            view=view,
             behind="fill",
         )
-        for p in days
+        for p, view in zip(days, views, strict=True)
     )
 
 
@@ -49,16 +56,28 @@ def _view(plan: Plan, pour: Pour) -> dict[str, object]:
         + DRAWING_MM
         + SIGN_MM
     )
-    table, room = _shared_out(plan, pour, body_below_band(plan, "fill") - fixed)
+    free = body_below_band(plan, "fill") - fixed
+    wanted = ticked(needs(plan, next(d for d in days_of(plan) if d.pour is pour)))
+    table, room = _shared_out(plan, pour, free - _needs_mm(wanted))
+    least = _shared_out(plan, pour, free)
+    if scale_of(plan, pour, SHEET_MM, least[1]) < scale_of(plan, pour, SHEET_MM, room):
+        wanted, (table, room) = (), least  # the plan is not made smaller for a list that the card has too
     drawings, whole = pour_plans(plan, pour, SHEET_MM, room)
     return {
         "head": head,
+        "needs": wanted,
         "table": table,
         "drawings": drawings,
         "key": Markup("") if whole else day_key(plan, pour, KEY_MM, said),
         "legend": legend,
         "stops": stops,
     }
+
+
+def _needs_mm(wanted: Sequence[tuple[str, str]]) -> float:
+    """Height of the ticks with what the day needs from before."""
+    words = " ".join(("Needs from before:", *(f"{first} {rest}" for first, rest in wanted)))
+    return lines_of(words, NEEDS_PT, SHEET_MM - TICK_MM * len(wanted) / 2) * NEEDS_LINE_MM + 2.0
 
 
 def _shared_out(plan: Plan, pour: Pour, height_mm: float) -> tuple[Table, float]:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from packgen.booklet.days import days_of, needs, ticked
 from packgen.booklet.drawing.frame import PlanView
 from packgen.booklet.drawing.setout_plan import draw_setout, first_lines, setout_legend, setout_views, zone_lines
 from packgen.booklet.moisture_points import test_points
 from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
-from packgen.core.figures import plain, whole
+from packgen.core.figures import day, plain, whole
 from packgen.core.plane import Point
 from packgen.layout.model import Line
 from packgen.plan import Plan
@@ -23,6 +24,7 @@ HALF_MM = 86.0
 SIGNED_MM = 12.0
 NAME_MM = 10.0
 CAPTION_MM = 10.0
+MOST_DAYS = 2  # whose needs are printed: those after them are the same as on the second
 PURPOSE = "Chalk every line from one corner: hook the tape once, read all figures off it, never add them up."
 
 
@@ -37,7 +39,20 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
         if left_mm >= steps_mm(steps):
             drawings[-1]["steps"], steps = steps, ()
         pages += [*drawings, *_tables(plan, room, steps)]
-    empty = {"room": "", "drawing": "", "caption": "", "steps": (), "left": None, "right": None, "check": None}
+    if pages:
+        pages[-1]["needs"] = tuple(
+            (f"{day(d.date)}, set the grid:", ticked(needs(plan, d))) for d in days_of(plan) if d.kind == "grid"
+        )[:MOST_DAYS]
+    empty = {
+        "needs": (),
+        "room": "",
+        "drawing": "",
+        "caption": "",
+        "steps": (),
+        "left": None,
+        "right": None,
+        "check": None,
+    }
     return tuple(
         Sheet(
             slug="setout" if n == 1 else f"setout-{n}",

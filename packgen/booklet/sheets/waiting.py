@@ -9,6 +9,7 @@ from typing import Literal
 from markupsafe import Markup
 
 from packgen.booklet.charts import drying_chart
+from packgen.booklet.days import room_for_notice
 from packgen.booklet.facts import first_upper
 from packgen.booklet.rows import BODY_BEHIND_MM, SHEET_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
@@ -66,7 +67,9 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
         pages[0]["at_once"] = AT_ONCE
     ways_in = sum(len(r.doors) for r in plan.survey.rooms)
     if left > NOTICE_MM and (ways_in < 2 or not plan.sequence.waiting):
-        pages[-1] |= {"notice": _notice(plan, (1,)), "chart": None}
+        pages[-1] |= {"notice": door_notice(plan, (1,)), "chart": None}
+        return tuple(_sheet(n, len(pages), {**blank, **page}) for n, page in enumerate(pages, 1))
+    if room_for_notice(plan):
         return tuple(_sheet(n, len(pages), {**blank, **page}) for n, page in enumerate(pages, 1))
     made = [_sheet(n, len(pages), {**blank, **page}) for n, page in enumerate(pages, 1)]
     made.append(
@@ -75,7 +78,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
             title="Notice for the door",
             purpose="Cut in two and hang one at each way in.",
             template="waiting.html",
-            view={**blank, "notice": _notice(plan, (1, 2))},
+            view={**blank, "notice": door_notice(plan, (1, 2))},
             behind="fill",
         )
     )
@@ -213,7 +216,8 @@ def _chart_says(plan: Plan) -> str:
 # ------------------------------------------------------------------------------ door notice
 
 
-def _notice(plan: Plan, copies: tuple[int, ...]) -> dict[str, object]:
+def door_notice(plan: Plan, copies: tuple[int, ...]) -> dict[str, object]:
+    """What hangs at a way in: who may go on the floor, and when. copies: one entry a printed copy."""
     says = {
         "walk_on": "Nobody walks on it before",
         "load": "No loads, ladders or trolleys before",
