@@ -108,14 +108,22 @@ def _take_off(plan: Plan, depth_mm: float, leg: LegSetting | None) -> int:
 def _follows(plan: Plan, depth_mm: float, leg: LegSetting | None, off: int) -> str:
     least = plain(plan.heights.rule.least_mm)
     if off:
-        leg_words = f"leg {leg.leg_mm}, {plain(plan.project.kit.leg.shortest)} least; " if leg and not leg.fits else ""
-        return f"{leg_words}depth {whole(depth_mm)}, {least} least: take off {off}"
+        leg_words = f"{_leg(leg)}, {plain(plan.project.kit.leg.shortest)} least; " if leg and not leg.fits else ""
+        return f"{leg_words}{_deep(depth_mm)}, {least} least: take off {off}"
     if leg is None:
-        return f"depth {whole(depth_mm)}"
+        return _deep(depth_mm)
     if not leg.fits:
-        return f"leg {leg.leg_mm}: {leg.short_by_mm} beyond the kit; build up the base there"
+        return f"{_leg(leg)}: {leg.short_by_mm} beyond the kit; build up the base there"
     if leg.extensions and plan.project.kit.extension:
         return f"leg {leg.leg_mm}: extension {plain(plan.project.kit.extension.adds)}"
     if leg.packing_mm:
         return f"leg {leg.leg_mm}: packing {plain(leg.packing_mm)}"
-    return f"leg {leg.leg_mm}: plain"
+    return f"{_leg(leg)}: plain"
+
+
+def _deep(depth_mm: float) -> str:
+    return f"depth {whole(depth_mm)}" if depth_mm > 0 else "no depth"
+
+
+def _leg(leg: LegSetting) -> str:
+    return f"leg {leg.leg_mm}" if leg.leg_mm > 0 else f"base {-leg.leg_mm} above the rail top"

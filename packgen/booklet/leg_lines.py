@@ -28,11 +28,16 @@ def by_line(plan: Plan, legs: Iterable[LegSetting]) -> list[tuple[str, list[LegS
 
 def in_parts(line: list[LegSetting], laid: dict[str, tuple[str, str]]) -> list[list[LegSetting]]:
     """A line too long for one block in parts about equally long, each begun with a new lay of the straightedge."""
-    most = len(line) / math.ceil(len(line) / MOST_IN_BLOCK)
+    most = math.ceil(len(line) / math.ceil(len(line) / MOST_IN_BLOCK))
     parts: list[list[LegSetting]] = [[]]
-    for leg in line:
-        here = parts[-1]
-        if len(here) >= MOST_IN_BLOCK or (len(here) >= most and laid.get(leg.node) != laid.get(here[-1].node)):
+    for _, lay in groupby(line, key=lambda leg: laid.get(leg.node)):
+        run = list(lay)
+        if parts[-1] and (len(parts[-1]) >= most or len(parts[-1]) + len(run) > MOST_IN_BLOCK):
             parts.append([])
-        parts[-1].append(leg)
+        while len(parts[-1]) + len(run) > MOST_IN_BLOCK:
+            room = MOST_IN_BLOCK - len(parts[-1])
+            parts[-1] += run[:room]
+            run = run[room:]
+            parts.append([])
+        parts[-1] += run
     return parts

@@ -80,9 +80,16 @@ def _base(leg: LegSetting) -> str:
     return f"{words} {'r' if leg.known == 'read' else 'i' if leg.known == 'between' else 'x'}"
 
 
+def leg_mm(leg: LegSetting) -> str:
+    """The leg's length; a dash where the base leaves no room for one."""
+    return str(leg.leg_mm) if leg.leg_mm > 0 else "–"
+
+
 def _parts(plan: Plan, leg: LegSetting) -> str:
     adds = plan.project.kit.extension.adds if plan.project.kit.extension else 0.0
     words = parts_words(leg, adds)
+    if leg.leg_mm < 0:
+        return f"STOP, base {-leg.leg_mm} above the rail top"
     return f"STOP, {leg.short_by_mm} out" if words == "STOP" and leg.short_by_mm else words
 
 
@@ -120,7 +127,7 @@ def master_table(plan: Plan, legs: Sequence[LegSetting], tops: Tops) -> Table:
         cells = [str(leg.order), _bold(f"{leg.node} M", True), _base(leg)]
         if not tops.one:
             cells.append(_top(leg))
-        cells += [str(leg.leg_mm), _bold(_parts(plan, leg), _standing_out(leg))]
+        cells += [leg_mm(leg), _bold(_parts(plan, leg), _standing_out(leg))]
         if not tops.one:
             cells.append(tops.target_cell(leg.rail_top_mm))
         cells += ["", ""] + ([""] if tops.one else [])
@@ -157,7 +164,7 @@ def rest_table(plan: Plan, legs: Sequence[LegSetting], tops: Tops) -> Table:
                     _bold(leg.node, True),
                     _base(leg),
                     _top(leg),
-                    _bold(str(leg.leg_mm), _standing_out(leg)),
+                    _bold(leg_mm(leg), _standing_out(leg)),
                     _bold(_parts(plan, leg), _standing_out(leg)),
                     tops.target_cell(leg.rail_top_mm),
                     "",
@@ -215,6 +222,8 @@ def _side_base(leg: LegSetting, tops: Tops) -> str:
 def _leg_words(plan: Plan, leg: LegSetting) -> tuple[str, str]:
     """The leg's length and what makes it; nothing for a plain one, which the key says once."""
     adds = plan.project.kit.extension.adds if plan.project.kit.extension else 0.0
+    if leg.leg_mm <= 0:
+        return ("–", "STOP: base above rail")
     return (str(leg.leg_mm), parts_words(leg, adds) if _standing_out(leg) else "")
 
 

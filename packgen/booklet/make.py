@@ -17,6 +17,7 @@ from packgen.booklet.pack import Pack, Rendered, Written
 from packgen.booklet.plan_json import plan_as_data
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.sheets.first import words_room
+from packgen.booklet.signless import signless_html
 from packgen.booklet.tables import csv_tables
 from packgen.booklet.words import words_used
 from packgen.booklet.write import write_folder
@@ -55,4 +56,4 @@ def render(plan: Plan, sheets: tuple[Sheet, ...], facts: PackFacts) -> tuple[Ren
 def body_of(sheet: Sheet, facts: PackFacts) -> Markup:
     """One sheet's body as HTML."""
     view = {**sheet.view, "sheet": sheet, "pack": facts, "see": see_in(facts.contents)}
-    return Markup(fill(f"sheets/{sheet.template}", view))
+    return Markup(signless_html(fill(f"sheets/{sheet.template}", view)))

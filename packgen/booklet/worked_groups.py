@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from packgen.booklet.signless import signless, signless_sum
 from packgen.core.figures import number
 from packgen.core.worked import Worked
 from packgen.plan import Plan
@@ -97,6 +98,7 @@ def is_small(w: Worked) -> bool:
 
 def on_paper(text: str) -> str:
     """Signs as a reader knows them: × for times, brackets said in words."""
+    text = signless_sum(text)
     for sign, words in (
         (" x ", " × "),
         ("ceil(", "round up("),
@@ -110,7 +112,7 @@ def on_paper(text: str) -> str:
 
 def result(w: Worked) -> str:
     """The value with its unit as printed."""
-    return f"{number(w.value, w.digits)} {w.unit}".strip()
+    return signless(f"{number(w.value, w.digits)} {w.unit}".strip())
 
 
 # ------------------------------------------------------------------------------ which three

@@ -112,7 +112,7 @@ def depth_rules(job: Job) -> Iterator[Finding]:
             yield found(
                 "stop",
                 "depth-too-small",
-                f"Round {job.near(d.least_at)} the fill would be {mm(d.least_mm)}; {mm(rule.least_mm)} is the least "
+                f"Round {job.near(d.least_at)} {_would_be(d.least_mm)}; {mm(rule.least_mm)} is the least "
                 f"for {zone.fill}.{_bays_under(job, rule.least_mm)}",
                 where=job.near(d.least_at),
                 number=By(d.least_mm, depth_key(d.least_at)),
@@ -289,3 +289,10 @@ CHECKS = (
     step_at_door,
     step_at_obstacle,
 )
+
+
+def _would_be(depth_mm: float) -> str:
+    """The depth in words, also where the base leaves none."""
+    if depth_mm < 0:
+        return f"the base stands {mm(-depth_mm)} above the rail top and no fill fits"
+    return f"the fill would be {mm(depth_mm)}"

@@ -41,6 +41,14 @@ def _places(legs: list[LegSetting]) -> tuple[LegSetting, str, str]:
     return worst, names, f" {many(len(legs), 'leg')} in all: {names}."
 
 
+def _would_be(leg_mm: int) -> str:
+    """The leg in words, also where the base leaves no room for one."""
+    if leg_mm <= 0:
+        high = f"{-leg_mm} above" if leg_mm else "as high as"
+        return f"the base stands {high} the rail top and no leg fits"
+    return f"the leg would be {leg_mm}"
+
+
 def _too_short(job: Job, legs: list[LegSetting]) -> Finding:
     worst, where, rest = _places(legs)
     least, by = kit_range(job.project.kit).shortest, worst.short_by_mm
@@ -48,8 +56,7 @@ def _too_short(job: Job, legs: list[LegSetting]) -> Finding:
     return found(
         "stop",
         "leg-out-of-range",
-        f"At {worst.node} the leg would be {worst.leg_mm}; {mm(least)} is the shortest that can be set. "
-        f"{by} short.{rest}",
+        f"At {worst.node} {_would_be(worst.leg_mm)}; {mm(least)} is the shortest that can be set. {by} short.{rest}",
         where=where,
         number=By(worst.leg_mm, f"node/{worst.node}/leg"),
         limit=given(job.project.kit.leg, "shortest", "shortest leg", least),
@@ -95,7 +102,7 @@ def _between(job: Job, legs: list[LegSetting]) -> Finding:
     return found(
         "stop",
         "leg-out-of-range",
-        f"At {worst.node} the leg would be {worst.leg_mm}; the parts in the file set {sets} and nothing between. "
+        f"At {worst.node} {_would_be(worst.leg_mm)}; the parts in the file set {sets} and nothing between. "
         f"{worst.short_by_mm} outside.{rest}",
         where=where,
         number=By(worst.leg_mm, f"node/{worst.node}/leg"),

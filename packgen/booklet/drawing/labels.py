@@ -9,11 +9,12 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib import resources
 from xml.sax.saxutils import escape
 
+from packgen.booklet.signless import signless
 from packgen.core.plane import Point
 
 LEAST_MM = 3.2  # 9 pt and a little: smaller figures lose their points on a copy of a copy
@@ -70,7 +71,8 @@ def written(labels: Sequence[Label]) -> Iterable[str]:
     after each label keeps copied and spoken words apart.
     """
     kinds: dict[tuple[float, bool], list[Label]] = {}
-    for one in labels:
+    for label in labels:
+        one = replace(label, text=signless(label.text)) if "-" in label.text else label
         kinds.setdefault((one.size, one.bold), []).append(one)
     for (size, bold), group in kinds.items():
         table = _widths(bold)

@@ -86,7 +86,7 @@ def _grid_figures(plan: Plan, one: Day) -> tuple[Figure, ...]:
 
 
 def _leg(mm: int) -> tuple[str, str]:
-    return (str(mm), "mm") if mm >= 0 else ("none", "")
+    return (str(mm), "mm") if mm > 0 else ("none", "")
 
 
 def _made(parts: str) -> str:

@@ -101,7 +101,7 @@ def _three(plan: Plan) -> Table:
         Row(
             (
                 "smallest depth",
-                str(whole(depth.least_mm)),
+                str(whole(depth.least_mm)) if depth.least_mm > 0 else "none",
                 "for strength",
                 place(plan, depth.least_at),
                 f"{plain(rule.least_mm)} least",

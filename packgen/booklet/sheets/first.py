@@ -78,7 +78,8 @@ def _example(plan: Plan) -> tuple[int, int]:
 
 def _idea(plan: Plan) -> tuple[str, ...]:
     legs = plan.heights.legs
-    shortest, longest = (min(x.leg_mm for x in legs), max(x.leg_mm for x in legs)) if legs else (0, 0)
+    lengths = [x.leg_mm for x in legs if x.leg_mm > 0] or [0]
+    shortest, longest = min(lengths), max(lengths)
     datum, zone = plan.project.datum.name, plan.heights.zones[0]
     top = level(zone.rail_top_mm, datum)
     falls = " where the fall starts" if zone.fall_per_m else ""

@@ -14,6 +14,7 @@ from packgen.core.figures import day, level, plain
 from packgen.core.finding import GATES, Finding
 from packgen.plan import Plan
 
+BETWEEN = {"leg-out-of-range": "leg", "depth-too-small": "depth"}  # base to rail top; none where the base is higher
 WHOLE_UNITS = ("mm", "kPa", "L", "kg", "days", "m²")
 LEAST_SIGNS_MM = 60.0
 LEAD_MM = 18.0  # the sentence above the first part
@@ -123,6 +124,9 @@ def found_and_limit(f: Finding) -> str:
     if f.number is None:
         return ""
     digits = 0 if f.unit in WHOLE_UNITS else 2
+    if f.number < 0 and f.code in BETWEEN:
+        least = f", least {BETWEEN[f.code]} {plain(f.limit, 2)} mm" if f.limit is not None else ""
+        return f"base {plain(-f.number, digits)} above the rail top{least}"
     if f.number < 0 or (f.limit or 0) < 0:
         return level(f.number) + (f", limit {level(f.limit)}" if f.limit is not None else "")
     unit = f" {f.unit}" if f.unit else ""
