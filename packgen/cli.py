@@ -15,7 +15,7 @@ from typing import Literal, NoReturn
 
 from packgen import __version__
 from packgen.core.finding import GATES, gate_holds
-from packgen.generate import Outcome, build_file, plan_file
+from packgen.generate import Outcome, build_file, plan_file, wants_class
 from packgen.project.read import BegunResult, ReadResult
 from packgen.project.schema import json_schema
 from packgen.project.show import show_fault, show_finding, visible
@@ -45,8 +45,8 @@ def commands() -> argparse.ArgumentParser:
     build.add_argument("file", type=Path, metavar="FILE")
     build.add_argument(
         "--edition",
-        choices=("site", "client", "all"),
-        help="default: the site pack, and the method statement too where the file's reader is client",
+        choices=("site", "client", "class", "all"),
+        help="default: the site pack, and beside it what the file's reader needs: method statement or class set",
     )
     build.add_argument("--out", type=Path, default=Path("build"), metavar="DIR", help="default: build")
     for name, text in (
@@ -117,6 +117,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def build(file: Path, out: Path, edition: str | None) -> int:
+    if edition == "class" and plan_file(file).plan is not None:
+        return BUILT if class_too(file, out, edition) else REFUSED
     outcome = build_file(file, out, edition)
     if outcome.plan is None or outcome.written is None:
         return refused(outcome, file)
@@ -126,9 +128,24 @@ def build(file: Path, out: Path, edition: str | None) -> int:
     print(summary(outcome))
     for path in outcome.written.paths:
         print(f"wrote {path}")
+    if wants_class(edition, outcome.plan.project.project.reader):
+        class_too(file, out, edition)
     if outcome.written.no_pdf:
         return _say(f"packgen: {outcome.written.no_pdf}", MISSING)
     return HELD if outcome.held else BUILT
+
+
+def class_too(file: Path, out: Path, edition: str | None) -> bool:
+    """The class set, or one line that says why it was left out."""
+    from packgen.school import class_beside
+
+    made = class_beside(file, out, asked=edition != "all")
+    if isinstance(made, str):
+        print(f"left out: the class set ({made})")
+        return False
+    for line in (*made.says, *(f"wrote {path}" for path in made.paths)):
+        print(line)
+    return True
 
 
 def check(file: Path) -> int:

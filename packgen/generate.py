@@ -60,7 +60,8 @@ def _keeping_all() -> Iterator[None]:
 def build_file(file: Path, out: Path, edition: str | None = None) -> Outcome:
     """Reads, plans and writes the pack into `out`/NAME, which is replaced whole or not at all.
 
-    edition: "site", "client" or "all"; nothing said: the site pack, and beside it the edition of the file's reader.
+    edition: "site", "client", "class" or "all"; nothing said: the site pack, and beside it the edition of the file's
+    reader. The class set is no edition of one plan, since every pupil has another: school.class_beside makes it.
     """
     from packgen.booklet.make import make_pack, write_pack_files  # 0.3 s that `check` need not wait for
 
@@ -77,7 +78,12 @@ def _editions(asked: str | None, reader: str) -> tuple[str, ...]:
     """Whoever reads, somebody has to build the floor: without a word the site pack is always there."""
     if asked == "all" or (asked is None and reader == "client"):
         return ("site", "client")
-    return (asked or "site",)
+    return ("client",) if asked == "client" else ("site",)
+
+
+def wants_class(asked: str | None, reader: str) -> bool:
+    """Whether a class set is made too."""
+    return asked in ("class", "all") or (asked is None and reader == "class")
 
 
 def folder_name(file: Path) -> str:

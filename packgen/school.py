@@ -8,6 +8,7 @@ from packgen.booklet.classroom.make import KEY, ClassWritten, write_class_set
 from packgen.booklet.classroom.marked import MarkedWritten, write_marks
 from packgen.exercise.handed_in import decoded
 from packgen.exercise.key import KeyFault
+from packgen.exercise.model import NotPossible
 from packgen.generate import folder_name
 from packgen.project.beside import files_in
 from packgen.project.read import ReadResult, read_project
@@ -19,6 +20,27 @@ def class_file(file: Path, pupils: int | None, level: int, out: Path) -> tuple[R
     if read.project is None:
         return read, None
     return read, write_class_set(read.project, pupils, out / f"{folder_name(file)}-class", level)
+
+
+CLASS_OF = 24  # versions where a class set is asked for and the file has no section `exercise`
+
+
+def class_beside(file: Path, out: Path, asked: bool) -> ClassWritten | str:
+    """The class set that goes with a pack, in `out`/NAME-class; else the sentence that says why there is none.
+
+    asked: the class edition was named, so that a file without a section `exercise` gives CLASS_OF versions; where all
+    editions are made, such a file is for no class.
+    """
+    read = read_project(file.read_bytes(), file.name, files_in(file.parent))
+    if read.project is None:
+        return "the file was refused"
+    versions = read.project.exercise.versions if read.project.exercise else None
+    if versions is None and not asked:
+        return "the file has no section 'exercise'"
+    try:
+        return write_class_set(read.project, versions or CLASS_OF, out / f"{folder_name(file)}-class")
+    except NotPossible as why:
+        return str(why)
 
 
 def mark_file(answers: Path, folder: Path | None, out: Path) -> MarkedWritten:

@@ -103,3 +103,14 @@ def test_without_pango_the_rest_is_written(
     written = {p.name for p in (tmp_path / "out" / "02-extension-heated").iterdir()}
     assert {"index.html", "pack.html", "plan.json"} <= written
     assert "pack.pdf" not in written
+
+
+def test_all_leaves_out_the_class_set_where_the_file_is_for_no_class(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("packgen.booklet.write.weasyprint_or_why", lambda: (None, "no PDF in this test"))
+    main(["build", str(PROJECTS / "08-skew-old-house-room.yaml"), "--edition", "all", "--out", str(tmp_path)])
+    said = capsys.readouterr().out
+    assert "left out: the class set (the file has no section 'exercise')" in said
+    assert {"pack.html", "client.html"} <= {p.name for p in tmp_path.glob("*/*.html")}
+    assert not list(tmp_path.glob("*-class"))

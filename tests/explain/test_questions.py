@@ -24,12 +24,12 @@ def told(plan: Plan, *words: str) -> Answer:
 
 
 def test_a_leg_is_told_down_to_the_reading_and_the_line_of_the_file(plan_of: PlanOf) -> None:
-    """Attic: C4 was read as 1394 from S1 on line 147; rail top 39 below TBM. The figures are the file's own."""
+    """Attic: C4 was read as 1394 from S1 on line 150; rail top 39 below TBM. The figures are the file's own."""
     text = told(plan_of("01-attic-studio"), "node", "C4").text
     assert text.startswith("Leg at C4: 42 mm. Why?\n   = 81 - 39   (rail top above base)")
-    assert "1394 mm   reading on C4 from S1: line 147 of the file" in text
+    assert "1394 mm   reading on C4 from S1: line 150 of the file" in text
     quoted = text[text.index("The lines of room.yaml") :].splitlines()
-    row = next(k for k, line in enumerate(quoted) if "line 147 |" in line)
+    row = next(k for k, line in enumerate(quoted) if "line 150 |" in line)
     assert quoted[row][quoted[row + 1].index("^") :].startswith("1394")
 
 

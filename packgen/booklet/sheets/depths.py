@@ -17,6 +17,7 @@ CAPTION_MM = 12.0
 LEAD_MM = 16.0
 PAIR_MM = 16.0  # the lines under two sections side by side, which take more
 CUT_MM = 9.0  # the line under a section and the gap after it
+HALF_MM = 86.5  # of a section where two stand side by side
 GAP_MM = 4.0  # between columns of the bay table
 FIGURES_MM = 32.0  # area, mean depth and litres in one
 
