@@ -15,7 +15,7 @@ def tables(plan: Plan) -> list[Table]:
     for sheet in legs_sheet.sheets(plan):
         here = sheet.view["tables"]
         assert isinstance(here, list)
-        found += here
+        found += [*here, *sheet.view["columns"]]  # type: ignore[misc]
     return found
 
 
@@ -29,7 +29,7 @@ def rows_of(plan: Plan) -> list[tuple[str, str, list[str]]]:
     for table in tables(plan):
         heads = [c.head for c in table.columns]
         starts = [i for i, head in enumerate(heads) if head == "no."]
-        width = starts[1] - 1 if len(starts) > 1 else len(heads)
+        width = starts[1] - 1 if len(starts) > 1 else 2 * len(heads)
         group: list[list[str]] = []
 
         def close(group: list[list[str]], starts: list[int] = starts, width: int = width) -> None:
@@ -44,7 +44,8 @@ def rows_of(plan: Plan) -> list[tuple[str, str, list[str]]]:
                 close(group)
                 group = []
             else:
-                group.append([plain(c) for c in row.cells])
+                parts = [str(c).split("<br>") for c in row.cells]  # what makes a leg stands under its length
+                group.append([plain(first) for first, *_ in parts] + [plain(p) for _, *more in parts for p in more])
         close(group)
     return out
 

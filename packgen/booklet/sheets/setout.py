@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from packgen.booklet.days import days_of, needs, ticked
 from packgen.booklet.drawing.frame import PlanView
 from packgen.booklet.drawing.setout_plan import draw_setout, first_lines, setout_legend, setout_views, zone_lines
 from packgen.booklet.moisture_points import test_points
-from packgen.booklet.rows import BODY_BEHIND_MM, Column, Row, Table, parted
+from packgen.booklet.room import body_below_band
+from packgen.booklet.rows import BODY_BEHIND_MM, SHEET_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import day, plain, whole
@@ -24,6 +25,7 @@ HALF_MM = 86.0
 SIGNED_MM = 12.0
 NAME_MM = 10.0
 CAPTION_MM = 10.0
+SHEET_FULL_MM = 1000.0
 MOST_DAYS = 2  # whose needs are printed: those after them are the same as on the second
 PURPOSE = "Chalk every line from one corner: hook the tape once, read all figures off it, never add them up."
 
@@ -39,10 +41,9 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
         if left_mm >= steps_mm(steps):
             drawings[-1]["steps"], steps = steps, ()
         pages += [*drawings, *_tables(plan, room, steps)]
-    if pages:
-        pages[-1]["needs"] = tuple(
-            (f"{day(d.date)}, set the grid:", ticked(needs(plan, d))) for d in days_of(plan) if d.kind == "grid"
-        )[:MOST_DAYS]
+    wanted = tuple((f"{day(d.date)}, set the grid:", ticked(needs(plan, d))) for d in days_of(plan) if d.kind == "grid")
+    if pages and _used_mm(pages[-1]) + _needs_mm(wanted[:MOST_DAYS]) <= body_below_band(plan, "grid"):
+        pages[-1]["needs"] = wanted[:MOST_DAYS]  # else they stand on the pocket card alone
     empty = {
         "needs": (),
         "room": "",
@@ -66,6 +67,21 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
         )
         for n, page in enumerate(pages, 1)
     )
+
+
+def _used_mm(page: Mapping[str, object]) -> float:
+    """What a page's own content takes of it; a page with a drawing is full."""
+    if page.get("drawing"):
+        return SHEET_FULL_MM
+    tables = [t.height_mm if isinstance(t, Table) else 0.0 for t in (page.get(k) for k in ("left", "right", "check"))]
+    steps = page.get("steps")
+    words = steps_mm([str(x) for x in steps]) if isinstance(steps, (list, tuple)) else 0.0
+    return words + max(tables[0], tables[1]) + tables[2] + SIGNED_MM + (NAME_MM if page.get("room") else 0.0)
+
+
+def _needs_mm(wanted: Sequence[tuple[str, Sequence[tuple[str, str]]]]) -> float:
+    said = (f"{head} needs from before " + " ".join(f"{a} {b}" for a, b in items) for head, items in wanted)
+    return sum(lines_of(text, 10, SHEET_MM - 20.0) * 5.0 + 6.0 for text in said)
 
 
 def steps_mm(steps: Sequence[str]) -> float:
