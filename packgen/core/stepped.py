@@ -62,10 +62,18 @@ def divides(step: Segment, parts: Sequence[Polygon]) -> bool:
     return one != other
 
 
+def sides_of(at: Sequence[Point], parts: Sequence[Polygon]) -> tuple[int, ...]:
+    """For each place the part in which it lies, or the nearest one, by its index; 0 where there are no parts."""
+    if not parts or not at:
+        return (0,) * len(at)
+    spots = shapely.points(np.asarray(at, dtype=float))
+    far = np.array([shapely.distance(shape(p), spots) for p in parts])
+    return tuple(np.argmin(far, axis=0).tolist())
+
+
 def side_of(at: Point, parts: Sequence[Polygon]) -> int:
-    """The part in which a place lies, or the nearest one, by its index."""
-    far = shapely.distance(np.array([shape(p) for p in parts]), shapely.Point(at))
-    return int(np.argmin(far))
+    """The same for one place."""
+    return sides_of([at], parts)[0]
 
 
 def through_points_on(

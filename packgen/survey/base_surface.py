@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from packgen.core.plane import Polygon, Segment
-from packgen.core.stepped import divides, side_of, sides, step_distance, through_points_on
+from packgen.core.stepped import divides, side_of, sides, sides_of, step_distance, through_points_on
 from packgen.core.surface import Surface, through_points
 from packgen.project.model import Project
 from packgen.survey.model import LevelPoint, RoomOutline, StepLine
@@ -27,7 +27,7 @@ def base_surface(
     states: dict[StepLine, State] = {}
     while True:
         parts = _parts(rooms, used)
-        side = [side_of((p.x_mm, p.y_mm), parts) for p in points]
+        side = list(sides_of([(p.x_mm, p.y_mm) for p in points], parts))
         lost = next((s for s in used if not divides(s.line, parts)), None)
         if lost is not None:
             states[lost] = "ends inside"

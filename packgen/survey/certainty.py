@@ -12,7 +12,7 @@ from packgen.core.figures import half_up, plain
 from packgen.core.nearest import nearest_of
 from packgen.core.plane import Point, Polygon
 from packgen.core.profile import beyond_known
-from packgen.core.stepped import side_of
+from packgen.core.stepped import sides_of
 from packgen.core.surface import Facet, Surface, level_at, through_points
 from packgen.core.worked import ON_PLAN, Given, Source, Worked
 from packgen.survey.model import Certainty, LevelPoint, Survey
@@ -117,7 +117,7 @@ def spreads(survey: Survey, at: Sequence[Point]) -> tuple[Spread, ...]:
         return ()
     out: list[Spread | None] = [None] * len(at)
     read = set(known.side)
-    where = [side_of(p, known.parts) if known.parts else 0 for p in at]
+    where = sides_of(at, known.parts)
     for k in set(where):
         mine = [i for i, s in enumerate(known.side) if s == k or k not in read]
         here = [i for i, s in enumerate(where) if s == k]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from packgen.core.plane import Point
-from packgen.core.stepped import side_of
+from packgen.core.stepped import sides_of
 from packgen.survey.certainty import Spread, spreads
 from packgen.survey.model import Survey
 from packgen.trade.survey import between
@@ -39,7 +39,7 @@ def read_next(survey: Survey, nodes: Sequence[tuple[str, Point]], most: int | No
     spots = np.array([nodes[i][1] for i in order], dtype=float)
     now, rough = (np.array([getattr(found[i], f) for i in order]) for f in ("mm", "rough_mm_per_m"))
     reading, parts = survey.certainty.reading_mm, survey.certainty.parts
-    side = np.array([side_of(nodes[i][1], parts) if parts else 0 for i in order])
+    side = np.array(sides_of([nodes[i][1] for i in order], parts))
     out: list[NextReading] = []
     while len(out) < (rule.most_places if most is None else most):
         tried = np.flatnonzero(now > rule.worth_mm)[:MOST_TRIED]

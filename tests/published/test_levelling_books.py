@@ -165,3 +165,14 @@ def test_l9_last_level() -> None:
 def test_l15_rule_of_thumb(setups, mm) -> None:
     """L15: 5 times the root of the number of set-ups, teaching slides "Levelling (continued)"."""
     assert misclosure_rule("set-ups").allowed_mm(setups, 0.0) == pytest.approx(mm, abs=0.005)
+
+
+@pytest.mark.parametrize(("km", "mm"), [(0.1, 3.79), (0.25, 6.0), (0.5, 8.49), (1, 12.0)])
+def test_l15_third_order(km, mm) -> None:
+    """L15: 12 times the root of the way in km, third order (a poor copy of a page, and from memory)."""
+    assert misclosure_rule("third order").allowed_mm(1, km) == pytest.approx(mm, abs=0.011)
+
+
+def test_l15_levelling_in_construction() -> None:
+    """L15: 10 times the root of 0.25 km, level-online.net, lf-einfuehrung-bsp2."""
+    assert misclosure_rule("building").allowed_mm(4, 0.25) == 5.0
