@@ -5,23 +5,35 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 
-from packgen.core.plane import Polygon, Segment, inset
+from packgen.core.plane import Polygon, Segment, bounds, inset
 from packgen.layout.bays import Border, make_bays
 from packgen.layout.borders import zone_borders
 from packgen.layout.clashes import axes, foot_clashes, rails_over
 from packgen.layout.cut_list import cut_list
-from packgen.layout.grid import Grid, NamedTrack, lay_grid, lay_tracks
+from packgen.layout.grid import Grid, NamedTrack
 from packgen.layout.ground import Break, Ground, Kind, Stop, make_ground
 from packgen.layout.joints import joint_lines, rails_across
 from packgen.layout.lines import Sizes
-from packgen.layout.model import Bay, CutList, Layout, Line, Piece, PipeRun, Stock
-from packgen.layout.offsets import better_first_lines
+from packgen.layout.merits import Aims
+from packgen.layout.model import (
+    Bay,
+    CutList,
+    FirstLinesChoice,
+    JointLine,
+    Layout,
+    Line,
+    Piece,
+    PipeRun,
+    Stock,
+)
 from packgen.layout.pipes import pipe_run
 from packgen.layout.rails import Bars
 from packgen.layout.setout import check_diagonals, set_out
+from packgen.layout.start import Kept, better_than_pinned, pinned, searched
 from packgen.project.model import Project
 from packgen.project.work_model import Kit, Levels
 from packgen.survey.model import RoomOutline, Survey
+from packgen.trade.grid_rules import value
 from packgen.trade.layout_rules import LayoutRules, layout_rules
 
 Read = tuple[tuple[float, ...], tuple[float, ...]]
@@ -38,16 +50,25 @@ def arrange(project: Project, survey: Survey) -> Layout:
     grids: list[tuple[RoomOutline, Ground, Grid]] = []
     lines: list[Line] = []
     bays: list[Bay] = []
+    choices: list[FirstLinesChoice] = []
+    rooms: list[Kept] = []
     before = (0, 0)
     for room in survey.rooms:
         zones = zone_borders(project.finishes, room, survey.rooms, project.drains)
         breaks = [Break(Stop("joint", j.number), j.line, j.width_mm) for j in joints[room.name]]
         breaks += [Break(Stop("border", k), line, 0.0) for k, line in enumerate(zones.lines, 1)]
         ground = _ground(room, breaks, pipes, _read(project.levels, room, survey.rooms[0]), kit)
-        tracks = lay_tracks(ground, room.corners[0], kit.starts_mm, sizes, before)
-        grid = lay_grid(ground, tracks, sizes, bars, rules.joint_leg, rules.first_line_off)
+        aims = _aims(project, survey, room, joints[room.name], rules)
+        kept = Kept(
+            room.name, room.corners[0], ground, sizes, aims, pipes, kit.preferred, rules.joint_leg, bars, before
+        )
+        plain = (kit.first_line_from_wall, kit.first_line_from_wall)
+        laid, choice = pinned(kept, kit.starts_mm, plain) if kit.first_lines else searched(kept, plain)
+        tracks, grid = laid.tracks, laid.grid
         before = _used(tracks, before)
         grids.append((room, ground, grid))
+        choices.append(choice)
+        rooms.append(kept)
         lines += [set_out(track, name, room) for name, track in tracks]
         bays += _bays(ground, tracks, [j.line for j in joints[room.name]], zones.areas, rules)
     kinds: dict[str, Kind] = {line.name: line.kind for line in lines}
@@ -73,9 +94,8 @@ def arrange(project: Project, survey: Survey) -> Layout:
         short_pieces=tuple(s for _, _, g in grids for s in g.short),
         floor=tuple(p for _, ground, _ in grids for p in ground.floor),
         diagonals=tuple(d for _, ground, g in grids for d in check_diagonals(g.nodes, ground.floor)),
-        better_first_lines=better_first_lines(
-            [(room, ground) for room, ground, _ in grids], pipes, nodes, sizes, rules
-        ),
+        better_first_lines=better_than_pinned(rooms, kit.starts_mm) if kit.first_lines else None,
+        first_lines=tuple(choices),
     )
 
 
@@ -101,6 +121,35 @@ def _sizes(kit: Kit, rules: LayoutRules) -> Sizes:
         rules.overhang,
         rules.joint_leg,
         rules.near_service,
+    )
+
+
+def _aims(
+    project: Project,
+    survey: Survey,
+    room: RoomOutline,
+    joints: list[JointLine],
+    rules: LayoutRules,
+) -> Aims:
+    """What this room's first lines are held against."""
+    x0, y0, x1, y1 = bounds(Polygon(room.corners))
+    saw_cut = project.kit.saw_cut if project.kit.saw_cut is not None else rules.saw_cut
+    first = survey.rooms[0].name
+    doors = tuple(
+        wall.line
+        for opening in project.openings
+        for wall in room.walls
+        if (opening.room or first) == room.name and wall.number == opening.in_wall
+    )
+    return Aims(
+        tuple((p.x_mm, p.y_mm) for p in survey.levels.points if x0 <= p.x_mm <= x1 and y0 <= p.y_mm <= y1),
+        doors,
+        tuple(joint.line for joint in joints),
+        None if project.kit.clipped else float(max(project.kit.stock_mm)),
+        saw_cut,
+        rules.first_line_off,
+        rules.needle_bay,
+        value("same_spot"),
     )
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from packgen.core.plane import Point, Polygon, Segment
+from packgen.project.work_model import Merit
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,6 +218,40 @@ class JointLine:
     note: str
 
 
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """One merit of the chosen first lines beside the plainest, both counted on rooms laid out in full.
+
+    Figures count what is named by the merit: legs, stock lengths, pieces to cut, short pieces, feet on services, legs
+    where the base was read, sides of joints and doors without a line, narrow edges.
+    """
+
+    merit: Merit
+    plain: int
+    chosen: int
+
+
+@dataclass(frozen=True, slots=True)
+class FirstLinesChoice:
+    """Where the first lines of a room lie from its corner 1, along x and y, and what speaks for it.
+
+    by: "file" where the file pins them; "search" where they were searched for, over all whole mm of a module both ways
+    plain: the plainest, both as far from their wall as the kit says
+    decided: the merit, first in the order, in which the chosen are better than the plainest; None where they are these
+    plain_rails, plain_on: rails of the plainest and their feet on services, for a drawing; empty where they are chosen
+    """
+
+    room: str
+    by: Literal["file", "search"]
+    chosen: tuple[float, float]
+    plain: tuple[float, float]
+    order: tuple[Merit, ...]
+    decided: Merit | None
+    weighed: tuple[Weighed, ...]
+    plain_rails: tuple[Segment, ...] = ()
+    plain_on: tuple[Point, ...] = ()
+
+
 @dataclass(frozen=True)
 class Layout:
     lines: tuple[Line, ...]
@@ -233,4 +268,5 @@ class Layout:
     short_pieces: tuple[str, ...]  # rail ends left out or too short to clip, by node
     floor: tuple[Polygon, ...]  # the fill's outline: rooms less cut-outs, inside the perimeter strip
     diagonals: tuple[tuple[str, str, float], ...]  # check diagonals between outer nodes, mm
-    better_first_lines: tuple[float, float, int] | None = None  # first lines that free feet: x, y, feet left on pipes
+    better_first_lines: tuple[float, float, int] | None = None  # where the file's pinned ones leave feet on pipes
+    first_lines: tuple[FirstLinesChoice, ...] = ()  # a room each

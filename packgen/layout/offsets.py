@@ -1,124 +1,141 @@
-"""Where the first lines would have to lie so that fewest feet stand on services."""
+"""Where the first lines of a room lie best: every whole mm both ways, in a stated order of preference.
+
+Each merit is a table over all pairs of first lines. The best pairs in the first merit go on to the second, and so on.
+What a few mm at setting out can spoil is held at its worst within those mm, so that what the paper says outlasts the
+tape.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from packgen.core.plane import bounds
-from packgen.layout.clashes import feet_on, to_stretch
-from packgen.layout.grid import carried_rails, lay_tracks
-from packgen.layout.ground import SAME_MM, Ground
-from packgen.layout.lines import Sizes
-from packgen.layout.model import Node, PipeRun
-from packgen.survey.model import RoomOutline
-from packgen.trade.layout_rules import LayoutRules
+from packgen.layout.merits import (
+    ALONG_RAILS,
+    COUNTED,
+    FEET,
+    SHIFTED,
+    Field,
+    feet_merit,
+    line_merits,
+    rail_merits,
+    read_merit,
+)
+from packgen.project.work_model import Merit
 
-TRIED = 4  # places that the table ranks best are laid out in full, since legs at rail ends are not in the table
+SAME = 0.5  # figures are whole
 
 
-def better_first_lines(
-    rooms: Sequence[tuple[RoomOutline, Ground]],
-    pipes: Sequence[PipeRun],
-    nodes: Sequence[Node],
-    sizes: Sizes,
-    rules: LayoutRules,
-) -> tuple[float, float, int] | None:
-    """First lines (from corner 1 along x, along y) with the fewest feet on services, and how many are left.
+@dataclass(frozen=True, slots=True)
+class Pick:
+    """A pair of first lines in whole mm from corner 1, and the merit in which the plainest was left behind."""
 
-    All whole mm from the kit's first line up to the farthest allowed are counted by a table: a foot at every crossing.
-    Of equal places the one with fewest feet nearer than wanted, then the one that stays best when the lines are set
-    out a little off, then the nearest to the plain one. None where no foot stands on a service or none is better.
+    firsts: tuple[int, int]
+    decided: Merit | None
+
+
+def picks(fields: Sequence[Field], order: Sequence[Merit], plain: tuple[float, float], off_mm: int) -> Iterator[Pick]:
+    """The best pair for all rooms together, then the best among those not near to one that was given before.
+
+    `plain` is taken to the nearest whole mm. Ends with the plainest itself.
     """
-    standing = feet_on([n.at for n in nodes], pipes, rooms[0][1].foot) if rooms else 0
-    if standing == 0:
-        return None
-    shifts = np.arange(sizes.first, rules.first_line_most + SAME_MM)
-    if len(shifts) < 2:
-        return None
-    on, near = (
-        np.sum([_table(room, ground, shifts, sizes, extra) for room, ground in rooms], axis=0)
-        for extra in (0.0, rules.near_service)
-    )
-    off = int(rules.first_line_off)
-    order = np.lexsort(
-        (
-            np.add.outer(shifts, shifts).ravel(),
-            _sum_near(near, off).ravel(),
-            near.ravel(),
-            _worst_near(on, off).ravel(),
-            on.ravel(),
-        )
-    )
-    best: tuple[int, float, float] | None = None
-    for k in order[:TRIED]:
-        x, y = float(shifts[k // len(shifts)]), float(shifts[k % len(shifts)])
-        left = sum(_laid(room, ground, pipes, (x, y), sizes) for room, ground in rooms)
-        if best is None or left < best[0]:
-            best = (left, x, y)
-        if left <= on.ravel()[k]:
-            break
-    if best is None or best[0] >= standing:
-        return None
-    return (best[1], best[2], best[0])
+    there = (round(plain[0]), round(plain[1]))
+    if len(fields) == 0 or all(stays(field, order, there, off_mm) for field in fields):
+        yield Pick(there, None)
+        return
+    tables = shifted(_together(fields), off_mm)
+    live = np.ones_like(tables["few legs"], dtype=bool)
+    while live.any():
+        pick = best(tables, order, there, live)
+        yield pick
+        if pick.decided is None:
+            return
+        near = np.arange(-off_mm, off_mm + 1)
+        live[np.ix_(*((first + near) % size for first, size in zip(pick.firsts, live.shape, strict=True)))] = False
+        live[there] = True
 
 
-def _table(room: RoomOutline, ground: Ground, shifts: np.ndarray, sizes: Sizes, extra: float) -> np.ndarray:
-    """Feet on services for every pair of shifts (first along x, then along y): every crossing counts."""
-    if not ground.floor:
-        return np.zeros((len(shifts), len(shifts)), dtype=int)
-    boxes = [bounds(p) for p in ground.floor]
-    corner = room.corners[0]
-    xs = _places(corner[0] + shifts, min(b[0] for b in boxes), max(b[2] for b in boxes), sizes)
-    ys = _places(corner[1] + shifts, min(b[1] for b in boxes), max(b[3] for b in boxes), sizes)
-    fx, fy = xs.ravel(), ys.ravel()
-    hit = np.zeros((len(fx), len(fy)), dtype=bool)
-    for (ax, ay, bx, by), reach in zip(ground.pipes, ground.pipe_reach + extra, strict=True):
-        i = np.nonzero((fx > min(ax, bx) - reach) & (fx < max(ax, bx) + reach))[0]
-        j = np.nonzero((fy > min(ay, by) - reach) & (fy < max(ay, by) + reach))[0]
-        if len(i) and len(j):
-            hit[np.ix_(i, j)] |= to_stretch(fx[i][:, None], fy[j][None, :], ax, ay, bx, by) < reach - SAME_MM
-    counted: np.ndarray = hit.reshape(*xs.shape, *ys.shape).sum(axis=(1, 3))
-    return counted
+def _together(fields: Sequence[Field]) -> dict[Merit, np.ndarray]:
+    tables: dict[Merit, np.ndarray] = {}
+    for field in fields:
+        for name in COUNTED:
+            tables.setdefault(name, field.empty())
+        for found in (rail_merits(field), line_merits(field)):
+            for name, table in found.items():
+                tables[name] += table
+        for name in FEET:
+            tables[name] += feet_merit(field, name)
+        tables["legs on readings"] += read_merit(field)
+    return tables
 
 
-def _places(firsts: np.ndarray, lo: float, hi: float, sizes: Sizes) -> np.ndarray:
-    """A row of line places for each first line; places beyond the floor are not a number. The last column is the
-    closing line, where there is one."""
-    least = int(np.floor((lo - firsts.max()) / sizes.module))
-    most = int(np.ceil((hi - firsts.min()) / sizes.module))
-    table = firsts[:, None] + sizes.module * np.arange(least, most + 1)[None, :]
-    table = np.where((table > lo) & (table < hi), table, np.nan)
-    last = np.nanmax(table, axis=1)
-    closing = np.where(hi - last > sizes.overhang, hi - (sizes.first - sizes.strip), np.nan)
-    return np.concatenate([table, closing[:, None]], axis=1)
+def shifted(tables: Mapping[Merit, np.ndarray], off_mm: int) -> dict[Merit, np.ndarray]:
+    """Every table that setting out can spoil at its worst within `off_mm` both ways; a module on it begins again."""
+    return {name: worst(table, off_mm) if name in SHIFTED else table for name, table in tables.items()}
 
 
-def _worst_near(table: np.ndarray, off: int) -> np.ndarray:
-    """The greatest count among shifts up to `off` mm away in either direction."""
-    worst: np.ndarray = _windows(table, off).max(axis=(2, 3))
-    return worst
+def worst(table: np.ndarray, off_mm: int) -> np.ndarray:
+    """The greatest figure within `off_mm` both ways, by windows that double until they are as wide as wanted."""
+    found, wide = table, 2 * off_mm + 1
+    for axis in (0, 1):
+        span = 1
+        while span < wide:
+            step = min(span, wide - span)
+            found = np.maximum(found, np.roll(found, step, axis))
+            span += step
+        found = np.roll(found, -off_mm, axis)
+    return found
 
 
-def _sum_near(table: np.ndarray, off: int) -> np.ndarray:
-    """All counts among shifts up to `off` mm away in either direction, added up."""
-    total: np.ndarray = _windows(table, off).sum(axis=(2, 3))
-    return total
+def best(tables: Mapping[Merit, np.ndarray], order: Sequence[Merit], plain: tuple[int, int], live: np.ndarray) -> Pick:
+    """The first pair of those `live` by the order; what is equal in all goes by the distance to the plainest."""
+    rows, columns = np.nonzero(live)
+    far = _from_plain(live.shape, plain)[rows, columns]
+    decided: Merit | None = None
+    for name in order:
+        values = far if name == "plain first lines" else tables[name][rows, columns]
+        keep = values <= values.min() + SAME if name != "plain first lines" else values == values.min()
+        before = far.min()
+        rows, columns, far = rows[keep], columns[keep], far[keep]
+        if decided is None and before == 0 and far.min() > 0:
+            decided = name
+    k = int(np.lexsort((columns, rows, far))[0])
+    return Pick((int(rows[k]), int(columns[k])), decided)
 
 
-def _windows(table: np.ndarray, off: int) -> np.ndarray:
-    padded = np.pad(table, off, mode="edge")
-    return np.lib.stride_tricks.sliding_window_view(padded, (2 * off + 1, 2 * off + 1))
+def _from_plain(shape: tuple[int, ...], plain: tuple[int, int]) -> np.ndarray:
+    """How far each pair lies from the plainest, along x and y together, the shorter way round a module."""
+    ways = []
+    for size, at in zip(shape, plain, strict=True):
+        way = np.abs(np.arange(size) - at)
+        ways.append(np.minimum(way, size - way))
+    far: np.ndarray = np.add.outer(*ways)
+    return far
 
 
-def _laid(
-    room: RoomOutline, ground: Ground, pipes: Sequence[PipeRun], firsts: tuple[float, float], sizes: Sizes
-) -> int:
-    """Feet on services when the room is laid out in full from these first lines."""
-    tracks = lay_tracks(ground, room.corners[0], firsts, sizes, (0, 0))
-    spots = set()
-    for _, track, parts in carried_rails(ground, tracks, sizes):
-        for leg in (leg for part in parts for leg in part.legs):
-            spots.add((track.at, leg.at) if track.kind == "lettered" else (leg.at, track.at))
-    return feet_on(sorted(spots), pipes, ground.foot)
+def stays(field: Field, order: Sequence[Merit], plain: tuple[int, int], off_mm: int) -> bool:
+    """Whether the plainest can be seen to be best without all tables: nothing is missing in the first merits, and in
+    the next no other pair is as good."""
+    along: Mapping[Merit, np.ndarray] | None = None
+    for name in order:
+        if name == "plain first lines":
+            return True
+        if name in ALONG_RAILS:
+            along = along or rail_merits(field, plain)
+            if along[name][plain] > SAME:
+                return False
+            continue
+        table = worst(_one(field, name), off_mm)
+        here = table[plain]
+        if here <= SAME:
+            continue
+        return bool(np.count_nonzero(table <= here + SAME) == 1)
+    return True
+
+
+def _one(field: Field, name: Merit) -> np.ndarray:
+    if name in FEET:
+        return feet_merit(field, name)
+    return read_merit(field) if name == "legs on readings" else line_merits(field)[name]

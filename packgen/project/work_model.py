@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, get_args
 
 from pydantic import Field
 
@@ -117,6 +117,23 @@ class Packing(Record):
     most: Length | None = None
 
 
+Merit = Literal[
+    "no short pieces",
+    "no feet on pipes",
+    "no feet near pipes",
+    "legs on readings",
+    "first lines by walls",
+    "lines at joints",
+    "lines at doors",
+    "few legs",
+    "little stock",
+    "few cuts",
+    "wide edges",
+    "plain first lines",
+]
+"""What first lines can be good for, in the order in which they are preferred unless the file says otherwise."""
+
+
 class FirstLines(Record):
     """Where the first line of each direction stands, where the plan is to keep to the user's own places."""
 
@@ -133,6 +150,7 @@ class Kit(Record):
     foot: Foot
     first_line_from_wall: Distance = 50.0
     first_lines: FirstLines | None = None
+    prefer: tuple[Merit, ...] = ()
     smallest_cut_piece: Distance = 150.0
     edge_strip: Length = 10.0
     saw_cut: Length | None = None
@@ -151,9 +169,14 @@ class Kit(Record):
 
     @property
     def starts_mm(self) -> tuple[float, float]:
-        """First lettered line along wall 1, first numbered line from wall 1."""
+        """First lettered line along wall 1, first numbered line from wall 1: pinned, or where the plainest lie."""
         own = self.first_lines
         return (own.along_wall_1, own.from_wall_1) if own else (self.first_line_from_wall, self.first_line_from_wall)
+
+    @property
+    def preferred(self) -> tuple[Merit, ...]:
+        """All merits in the order in which they count: those the file names, then the others."""
+        return tuple(dict.fromkeys((*self.prefer, *get_args(Merit))))
 
 
 class Bag(Record):

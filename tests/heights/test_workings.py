@@ -90,7 +90,8 @@ def test_a_falling_rail_top_is_worked_at_each_node(settle):
 
 
 def test_a_base_between_readings_names_them_and_their_shares(settle):
-    line = {x.key: x for x in settle("02-extension-heated").heights.worked}["node/B1/base"]
+    pinned = ("first line from wall: 50", "first lines: {along wall 1: 50, from wall 1: 50}")
+    line = {x.key: x for x in settle("02-extension-heated", pinned).heights.worked}["node/B1/base"]
     assert set(line.needs) == {"level/A1", "level/C1"}
     assert line.numbers.count("x") == 2
 

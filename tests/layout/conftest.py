@@ -41,6 +41,7 @@ def _kit(stock: float | tuple[float, ...] | None = None, **changed: Any) -> Kit:
         "leg": LegPart(shortest=46.0, longest=94.0),
         "foot": Foot(diameter=60.0),
         "first_line_from_wall": 50.0,
+        "prefer": ("plain first lines",),  # these tests are of what is laid from given lines
         "smallest_cut_piece": 150.0,
         "edge_strip": 10.0,
     }

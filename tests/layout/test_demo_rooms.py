@@ -17,9 +17,13 @@ PROJECTS = Path(__file__).parents[2] / "projects"
 
 
 @cache
-def laid(number: str) -> Layout:
+def laid(number: str, plainest: bool = True) -> Layout:
+    """A demo room from the plainest first lines, or from those that are searched for."""
     (file,) = PROJECTS.glob(f"{number}-*.yaml")
-    project = read_project(file.read_bytes(), file.name).project
+    text = file.read_text(encoding="utf-8")
+    if plainest:
+        text = text.replace("first line from wall: 50", "first lines: {along wall 1: 50, from wall 1: 50}")
+    project = read_project(text.encode(), file.name).project
     assert project is not None
     return arrange(project, survey_project(project))
 
@@ -63,13 +67,23 @@ def test_extension_has_a_line_within_100_on_each_side_of_its_joint():
 
 
 def test_feet_of_the_extension_on_circuit_2_and_the_first_lines_that_free_them():
-    """The scenario counts 35 on circuit 2 and none on circuit 1 with square bends; first lines at 100 leave none."""
+    """The scenario counts 35 on circuit 2 and none on circuit 1 with square bends."""
     layout = laid("02")
     on = [c.service for c in layout.foot_clashes if c.gap_mm < 0]
     assert (on.count("circuit 2"), on.count("circuit 1")) == (35, 0)
     assert layout.better_first_lines is not None
     assert layout.better_first_lines[2] == 0
-    assert all(50 <= first <= 100 for first in layout.better_first_lines[:2])
+    (choice,) = laid("02", plainest=False).first_lines
+    assert choice.decided == "no feet on pipes"
+    assert len(choice.plain_on) == 35
+    assert all(40 <= first <= 100 for first in choice.chosen)
+    assert not [c for c in laid("02", plainest=False).foot_clashes if c.gap_mm < 0]
+
+
+@pytest.mark.parametrize("number", ["01", "05", "07", "08"])
+def test_rooms_that_were_read_on_the_plainest_grid_keep_it(number):
+    (choice,) = laid(number, plainest=False).first_lines
+    assert choice.chosen == choice.plain == (50, 50)
 
 
 def test_the_extra_line_at_the_joint_keeps_its_feet_off_the_bends():

@@ -51,6 +51,8 @@ def test_levels_to_the_millimetre(plan: Plan, other: dict[str, Any]) -> None:
 
 
 def test_legs_at_the_readings_to_the_millimetre(plan: Plan, other: dict[str, Any]) -> None:
+    if any(choice.chosen != choice.plain for choice in plan.layout.first_lines):
+        pytest.skip("the grid stands off the readings, so that no foot stands on a pipe")
     at = {n.id: n.at for n in plan.layout.nodes}
     compared = 0
     for leg in plan.heights.legs:
