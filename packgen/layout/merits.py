@@ -84,7 +84,8 @@ def merits(field: Field) -> Mapping[Merit, np.ndarray]:
                       what they are set out to
     no feet on pipes  legs at crossings that overlap a service
     no feet near pipes  those, and legs nearer to a service than wanted
-    legs on readings  spots where the base was read and no leg stands at a crossing
+    legs on readings  spots where the base was read and no leg stands at a crossing; 0 all over where no pair of first
+                      lines has legs on most of them
     first lines by walls  first lines farther from their wall than a first line may lie, or too near for a foot
     lines at joints   sides of joints without a line near enough to carry the rails that end there
     lines at doors    doors without a line along them
@@ -128,7 +129,12 @@ def feet_merit(field: Field, name: Merit) -> np.ndarray:
 def read_merit(field: Field) -> np.ndarray:
     table = field.empty()
     _add_read(table, field.ground, field.along_x, field.along_y, field.aims)
-    return table
+    return table if read_on_a_grid(table, field.aims) else field.empty()
+
+
+def read_on_a_grid(table: np.ndarray, aims: Aims) -> bool:
+    """Whether one pair has legs on most of the spots: then the base was read for a grid. Else hits are by chance."""
+    return bool(2 * table.min() < len(aims.read))
 
 
 def _places(ground: Ground, kind: Kind, corner: float, module: float) -> Places:

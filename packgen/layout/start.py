@@ -12,7 +12,7 @@ from packgen.layout.cut_list import cut_list
 from packgen.layout.grid import Grid, NamedTrack, lay_grid, lay_tracks
 from packgen.layout.ground import Ground
 from packgen.layout.lines import Sizes
-from packgen.layout.merits import ALONG_RAILS, Aims, Field, field_of, line_merits
+from packgen.layout.merits import ALONG_RAILS, Aims, Field, field_of, line_merits, read_merit
 from packgen.layout.model import FirstLinesChoice, PipeRun, Stock, Weighed
 from packgen.layout.offsets import Pick, picks
 from packgen.layout.rails import Bars
@@ -125,12 +125,16 @@ def counted(kept: Kept, field: Field, laid: Laid) -> dict[Merit, int]:
         "no short pieces": len(grid.short),
         "no feet on pipes": feet_on(spots, kept.pipes, kept.ground.foot) if kept.pipes else 0,
         "no feet near pipes": feet_on(spots, kept.pipes, kept.ground.foot + 2 * kept.sizes.near_service),
-        "legs on readings": sum(any(_same(spot, s, aims.same_spot) for s in spots) for spot in aims.read),
+        "legs on readings": _read(spots, aims) if read_merit(field).any() else 0,
         **{name: round(float(table[at])) for name, table in line_merits(field).items()},
         "few legs": len(grid.nodes),
         "little stock": bars.stock_lengths,
         "few cuts": sum(1 for p in grid.pieces if p.cut),
     }
+
+
+def _read(spots: Sequence[Point], aims: Aims) -> int:
+    return sum(any(_same(spot, s, aims.same_spot) for s in spots) for spot in aims.read)
 
 
 def _same(one: Point, other: Point, within: float) -> bool:
