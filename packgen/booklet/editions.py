@@ -16,6 +16,7 @@ from packgen.booklet.sheets import (
     faults,
     findings,
     first,
+    grid,
     handover,
     hazards,
     height,
@@ -40,7 +41,7 @@ from packgen.plan import Plan
 
 SITE = (
     *(cover, first, ready, hazards, holds),
-    *(base, height, datum, setout, parts, pipes, cards, legs, sections, depths),
+    *(base, height, datum, grid, setout, parts, pipes, cards, legs, sections, depths),
     *(order, pours, mixing, placing, faults, log, restart),
     *(waiting, moisture, asbuilt, handover),
     *(assumed, findings, worked),

@@ -25,6 +25,7 @@ from packgen.layout.ground import SAME_MM, Run
 from packgen.layout.model import Bay
 
 FAR = 1e7
+MEET_MM = 1e-3  # edges this near are one edge, and lengths that differ by less are equal
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,7 +196,7 @@ def _named(found: Iterable[Cell], lettered: Sequence[Border], numbered: Sequence
 
 def _first_corner(p: Polygon) -> tuple[float, float, tuple[Point, ...]]:
     x0, y0, _, _ = bounds(p)
-    return (y0, x0, p.shell)
+    return (round(y0, 3), round(x0, 3), p.shell)
 
 
 def _between(borders: Sequence[Border], span: tuple[int, int]) -> str:
@@ -224,7 +225,7 @@ def _without_needles(named: Sequence[tuple[str, Cell]], needle: float) -> list[t
     for i in sorted(thin, key=lambda i: (round(area(held[i][1].shape), 3), i)):
         name, cell, merged = held[i]
         options = [j for j in _touching(around, i) if j in held and not boxes[i] & boxes[j]]
-        options.sort(key=lambda j: (j in thin, -_facing(around[i], around[j]), j))
+        options.sort(key=lambda j: (j in thin, -round(_facing(around[i], around[j]), 3), j))
         union, j = None, -1
         for j in options:
             if (union := _as_one(cell.shape, held[j][1].shape)) is not None:
@@ -244,7 +245,8 @@ def _without_needles(named: Sequence[tuple[str, Cell]], needle: float) -> list[t
 def _touching(around: np.ndarray, i: int) -> list[int]:
     """Bays whose outer box meets that of bay i."""
     x0, y0, x1, y1 = around[i]
-    hit = (around[:, 0] <= x1) & (around[:, 2] >= x0) & (around[:, 1] <= y1) & (around[:, 3] >= y0)
+    hit = (around[:, 0] <= x1 + MEET_MM) & (around[:, 2] >= x0 - MEET_MM)
+    hit &= (around[:, 1] <= y1 + MEET_MM) & (around[:, 3] >= y0 - MEET_MM)
     return [int(j) for j in np.nonzero(hit)[0] if j != i]
 
 

@@ -57,7 +57,7 @@ def close_edges(
     for end in _ends(ground, rails, lines, sizes):
         faces.setdefault((end.stop, end.out), []).append(end)
     made: list[Track] = []
-    for key in sorted(faces, key=lambda k: (-_span(faces[k]), k[0].what, k[0].number, k[0].side, k[1])):
+    for key in sorted(faces, key=lambda k: (-round(_span(faces[k]), 3), k[0].what, k[0].number, k[0].side, k[1])):
         while track := _beside(ground, kind, key[0], key[1], faces[key], rails, regular, made, sizes):
             made.append(track)
     return in_order([*regular, *made])
@@ -139,7 +139,9 @@ def _place(
         return 0.0, []
     out = over[0].out
     windows = np.array([_window(e, ground, sizes) for e in over])
-    places = np.arange(math.ceil(windows[:, 0].min() - SAME_MM), math.floor(windows[:, 1].max() + SAME_MM) + 1.0)
+    corner = ground.corner[1 if rail_kind == "lettered" else 0]
+    begin, end = windows[:, 0].min() - corner - SAME_MM, windows[:, 1].max() - corner + SAME_MM
+    places = corner + np.arange(math.ceil(begin), math.floor(end) + 1.0)
     if len(places) == 0:
         return 0.0, []
     inside = (places[:, None] >= windows[None, :, 0] - SAME_MM) & (places[:, None] <= windows[None, :, 1] + SAME_MM)
@@ -153,10 +155,11 @@ def _place(
             near = pipe_intervals(ground, rail_kind, end.line, 0.0)
             wet += inside[best, i] & _inside(near, places[best])
     short = ((places[:, None] - windows[None, :, 1 if out > 0 else 0]) * out > SAME_MM).sum(axis=1)
-    taken = {track.at for track in made}
-    read = {at for at in ground.read[0 if rail_kind == "numbered" else 1] if abs(at - wanted) <= most}
+    taken = {round(track.at, 3) for track in made}
+    read = {round(at, 3) for at in ground.read[0 if rail_kind == "numbered" else 1] if abs(at - wanted) <= most}
+    at = [round(place, 3) for place in places.tolist()]
     j = min(
-        (wet[k], short[i], places[i] not in read, places[i] not in taken, abs(places[i] - wanted), int(i))
+        (wet[k], short[i], at[i] not in read, at[i] not in taken, round(abs(places[i] - wanted), 3), int(i))
         for k, i in enumerate(best)
     )[-1]
     return float(places[j]), [e for i, e in enumerate(over) if inside[j, i]]

@@ -87,6 +87,7 @@ class Ground:
     read: tuple[tuple[float, ...], tuple[float, ...]]
     foot: float
     rail: float
+    corner: Point  # corner 1 of the room: whole mm are counted from it
     edges_by: Mapping[Kind, Strips] = field(init=False, repr=False)
     joints_by: Mapping[Kind, Strips] = field(init=False, repr=False)
     pipes_by: Mapping[Kind, Strips] = field(init=False, repr=False)
@@ -131,6 +132,7 @@ def make_ground(
         read,
         foot_mm,
         rail_mm,
+        outline.corners[0],
     )
 
 

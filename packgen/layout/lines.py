@@ -74,9 +74,10 @@ def clear_of_joints(ground: Ground, kind: Kind, at: float) -> float:
     cross = ground.joint_axes[:, [0, 2]] if kind == "lettered" else ground.joint_axes[:, [1, 3]]
     for ends, reach in zip(cross, ground.joint_reach, strict=True):
         if bool(np.all(np.abs(ends - at) < reach)):
-            before = math.floor(float(ends.min() - reach) + SAME_MM)
-            after = math.ceil(float(ends.max() + reach) - SAME_MM)
-            return float(before if at - before <= after - at else after)
+            corner = ground.corner[0 if kind == "lettered" else 1]
+            before = corner + math.floor(float(ends.min() - reach) - corner + SAME_MM)
+            after = corner + math.ceil(float(ends.max() + reach) - corner - SAME_MM)
+            return before if at - before <= after - at + SAME_MM else after
     return at
 
 

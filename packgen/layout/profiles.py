@@ -67,9 +67,10 @@ def _clear_of_joints(ground: Ground, kind: Kind, raw: np.ndarray) -> np.ndarray:
     cross = ground.joint_axes[:, [0, 2]] if kind == "lettered" else ground.joint_axes[:, [1, 3]]
     for ends, reach in zip(cross, ground.joint_reach, strict=True):
         hit = (np.abs(raw - ends[0]) < reach) & (np.abs(raw - ends[1]) < reach) & ~moved
-        before = np.floor(ends.min() - reach + SAME_MM)
-        after = np.ceil(ends.max() + reach - SAME_MM)
-        at[hit] = np.where(raw[hit] - before <= after - raw[hit], before, after)
+        corner = ground.corner[0 if kind == "lettered" else 1]
+        before = corner + np.floor(ends.min() - reach - corner + SAME_MM)
+        after = corner + np.ceil(ends.max() + reach - corner - SAME_MM)
+        at[hit] = np.where(raw[hit] - before <= after - raw[hit] + SAME_MM, before, after)
         moved |= hit
     return at
 

@@ -222,6 +222,8 @@ def _moved(ground: Ground, i: int, place: float) -> float:
     for axis, reach in zip(ground.joint_axes.tolist(), ground.joint_reach.tolist(), strict=True):
         ends = (axis[i], axis[i + 2])
         if all(abs(e - place) < reach for e in ends):
-            before, after = math.floor(min(ends) - reach + 1e-6), math.ceil(max(ends) + reach - 1e-6)
-            return float(before if place - before <= after - place else after)
+            corner = ground.corner[i]
+            before = corner + math.floor(min(ends) - reach - corner + 1e-6)
+            after = corner + math.ceil(max(ends) + reach - corner - 1e-6)
+            return before if place - before <= after - place + 1e-6 else after
     return place
