@@ -44,7 +44,7 @@ def room_words(plan: Plan, at: Point) -> str:
 
 def _room_at(plan: Plan, at: Point) -> RoomOutline:
     rooms = plan.survey.rooms
-    return next((r for r in rooms if _in_box(r.corners, at)), rooms[0])
+    return next((r for r in rooms if _in_box(r.ring, at)), rooms[0])
 
 
 def _distance(mm: float) -> str:

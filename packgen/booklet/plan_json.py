@@ -101,7 +101,7 @@ def _rooms(plan: Plan) -> list[Data]:
     return [
         {
             "name": r.name,
-            "polygon": r.corners,
+            "polygon": r.ring,
             "floor": [_ring(p) for p in r.floor],
             "area_m2": r.area_m2,
             "gross_area_m2": r.gross_area_m2,

@@ -194,6 +194,53 @@ def circle(at: Point, radius: float, steps: int = 64) -> Polygon:
     )
 
 
+def arc(a: Point, b: Point, rise_mm: float, within_mm: float) -> Ring:
+    """A circular arc from a to b as corners of chords, a included and b not.
+
+    rise_mm: from the middle of the chord to the arc, above 0 to the left of the way from a to b, below 0 to the right
+    (y down: left is out of a room walked clockwise); within_mm: no chord is farther than this from the arc.
+    """
+    if rise_mm == 0:
+        return (a,)
+    (ax, ay), (bx, by) = a, b
+    half, rise = math.dist(a, b) / 2, abs(rise_mm)
+    radius, turn = arc_radius(2 * half, rise), 4 * math.atan2(rise, half)
+    steps = max(2, math.ceil(turn / (2 * math.acos(max(0.0, 1 - within_mm / radius)))))
+    ux, uy = (bx - ax) / (2 * half), (by - ay) / (2 * half)
+    nx, ny = (uy, -ux) if rise_mm > 0 else (-uy, ux)
+    mx, my = (ax + bx) / 2 + nx * (rise - radius), (ay + by) / 2 + ny * (rise - radius)
+    out = [a]
+    for k in range(1, steps):
+        v = -turn / 2 + turn * k / steps
+        along, away = radius * math.sin(v), radius * math.cos(v)
+        out.append((mx + ux * along + nx * away, my + uy * along + ny * away))
+    return tuple(out)
+
+
+def arc_radius(chord_mm: float, rise_mm: float) -> float:
+    """Radius of an arc from its chord and rise, mm.
+
+    radius = (chord x chord / 4 + rise x rise) / (2 x rise)
+
+    Source: intersecting chords, Euclid III.35.
+
+    >>> arc_radius(8.0, 2.0)
+    5.0
+    """
+    return (chord_mm * chord_mm / 4 + rise_mm * rise_mm) / (2 * rise_mm)
+
+
+def arc_length(chord_mm: float, rise_mm: float) -> float:
+    """Length along an arc from its chord and rise, mm; the chord itself where the rise is 0.
+
+    >>> round(arc_length(2.0, 1.0), 6)
+    3.141593
+    """
+    if rise_mm == 0:
+        return chord_mm
+    return 4 * math.atan2(rise_mm, chord_mm / 2) * arc_radius(chord_mm, rise_mm)
+
+
 def common(p: Polygon, q: Polygon) -> tuple[Polygon, ...]:
     """What both cover."""
     return polygons(shapely.intersection(shape(p), shape(q), grid_size=GRID_MM))

@@ -219,7 +219,7 @@ def _rail(plan: Plan, zone: ZoneTop) -> CaseRail | None:
         ux, uy = (x1 - x0) / d, (y1 - y0) / d
         far = 1000 * room.perimeter_mm / 1000
         line = Segment((x0 - ux * far, y0 - uy * far), (x1 + ux * far, y1 + uy * far))
-        found = pieces_inside(Polygon(room.corners), line)
+        found = pieces_inside(Polygon(room.ring), line)
         if len(found) == 1 and rail.length_mm == round_down(half_up(found[0].length_mm, 1) - 2 * strip):
             between = half_up(found[0].length_mm, 1)
             if plain(between).isdigit():

@@ -55,6 +55,7 @@ WEIGHT = (
 MONEY = ("money/total", "money/tax", "money/overhead", "money/net")
 BOOK = ("misclosure", "level-book/", "correction/", "collimation/", "booked/")
 WORK = ("work/hours", "grid/hours", "grid/days")
+SHAPE = ("wall", "angle", "offset", "curve", "doorway")
 
 
 @dataclass(frozen=True)
@@ -109,6 +110,7 @@ def list_subjects(plan: Plan, lines: Lines) -> tuple[Subject, ...]:
         for r in plan.survey.rooms:
             stem = "" if len(plan.survey.rooms) == 1 else f"{r.name}/"
             tapes = tuple(f"{stem}tape/{t.start}-{t.end}" for t in r.tapes)
+            tapes += tuple(k for part in SHAPE for k in under(f"{stem}{part}/"))
             yield Subject("room", r.name, (*(f"{stem}{k}" for k in ROOM), *tapes))
         for kind, stem in (("door", "door/"), ("edge", "edge/"), ("border", "border/")):
             for k in under(stem):

@@ -96,7 +96,7 @@ def _map_room(
     whole = [i for i, zone in zones if not isinstance(zone.covers, ServiceArea)]
     xs = tuple(sorted({x for _, b in boxes for x in (b[0], b[2])} | {x for s in sinks for x in s.folds(0)}))
     ys = tuple(sorted({y for _, b in boxes for y in (b[1], b[3])} | {y for s in sinks for y in s.folds(1)}))
-    bare = RoomZones(room.name, Polygon(room.corners), xs, ys, ())
+    bare = RoomZones(room.name, Polygon(room.ring), xs, ys, ())
     reach = _reach(bare)
     rects = {(i, j): _rect(xs, ys, i, j, reach) for i in range(len(xs) + 1) for j in range(len(ys) + 1)}
     known: dict[tuple[int, int], int] = {}

@@ -57,7 +57,7 @@ def zone_borders(
     sinks = [plane.sink for plane in planes if plane.sink is not None]
     if not sinks and (not boxes or len({plane.top for plane, _ in boxes} | {p.top for p in whole[:1]}) < 2):
         return Borders()
-    x0, y0, x1, y1 = bounds(Polygon(room.corners))
+    x0, y0, x1, y1 = bounds(Polygon(room.ring))
     edges = [bounds(b) for _, b in boxes]
     cut_x = [*(v for e in edges for v in (e[0], e[2])), *(x for s in sinks for x in s.folds(0))]
     cut_y = [*(v for e in edges for v in (e[1], e[3])), *(y for s in sinks for y in s.folds(1))]

@@ -142,7 +142,7 @@ def _rows(segments: Sequence[tuple[Point, Point]]) -> np.ndarray:
 
 def _owners(outline: RoomOutline, edges: Sequence[tuple[Point, Point]]) -> tuple[Stop, ...]:
     """Which wall or cut-out each edge of the floor belongs to: the nearest to the middle of the edge."""
-    sides: list[tuple[Stop, Segment]] = [(Stop("wall", w.number), w.line) for w in outline.walls]
+    sides: list[tuple[Stop, Segment]] = [(Stop("wall", w.number), piece) for w in outline.walls for piece in w.pieces]
     for number, cut in enumerate(outline.cut_outs, 1):
         sides += [(Stop("cut-out", number), Segment(a, b)) for a, b in pairs(cut.shape.shell)]
     rows = _rows([(line.a, line.b) for _, line in sides])

@@ -213,6 +213,33 @@ def degrees(text: str) -> float:
     return value
 
 
+def bearing(text: str) -> float:
+    """Degrees from north round by east, from degrees, minutes and seconds or from a quadrant.
+
+    >>> bearing("126 30"), round(bearing("N 22°36'40\\" W"), 4)
+    (126.5, 337.3889)
+    """
+    plain = tidy(text).upper()
+    found = re.fullmatch(
+        r"(?P<ns>[NS])?\s*(?P<angle>[0-9.]+(?:[^0-9.NSEW]+[0-9.]+){0,2})[^0-9.NSEW]*(?P<ew>[EW])?", plain
+    )
+    try:
+        parts = [float(p) for p in re.findall(r"[0-9.]+", found["angle"])] if found else []
+    except ValueError:
+        parts = []
+    if found is None or not parts or any(p >= 60 for p in parts[1:]) or (found["ns"] is None) != (found["ew"] is None):
+        raise NotUnderstood(f"'{text}' is not a bearing, such as '126.5' or 'N 22 36 40 W'", code="not-a-bearing")
+    angle = sum(p / (1, 60, 3600)[k] for k, p in enumerate(parts))
+    if found["ns"] is not None:
+        if angle > 90:
+            raise NotUnderstood(f"'{text}': within a quadrant a bearing is 90 at most", code="not-a-bearing")
+        angle = angle if found["ns"] == "N" else 180 - angle
+        angle = angle if found["ew"] == "E" else 360 - angle
+    if angle > 360:
+        raise NotUnderstood(f"'{text}': a bearing goes from 0 to 360", code="not-a-bearing")
+    return angle
+
+
 def share(text: str) -> float:
     """A share of 1 from per cent."""
     plain = tidy(text)

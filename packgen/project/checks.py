@@ -9,7 +9,16 @@ from typing import Any
 from packgen.core.figures import plain
 from packgen.core.finding import Fault
 from packgen.core.place import Marks, Place
-from packgen.project import closing_checks, floor_checks, level_checks, rail_checks, room_checks, walk, wall_checks
+from packgen.project import (
+    closing_checks,
+    doorway_checks,
+    floor_checks,
+    level_checks,
+    rail_checks,
+    room_checks,
+    walk,
+    wall_checks,
+)
 from packgen.project.guess import likely_word
 from packgen.project.room_model import ProjectInfo, Room
 from packgen.project.work_model import (
@@ -298,6 +307,7 @@ CHECKS: tuple[Check, ...] = (
     (("rooms",), wall_checks.tapes),
     (("rooms",), room_checks.room_parts),
     (("rooms", "openings"), room_checks.openings_in_walls),
+    (("rooms", "openings"), doorway_checks.doorways),
     (("rooms", "finishes"), floor_checks.zones),
     (("finishes", "fills"), floor_checks.zone_fills),
     (("finishes", "drains"), floor_checks.falls_to_drains),

@@ -12,7 +12,7 @@ from packgen.core.plane import Point, Polygon, Segment, area, box, common, edge_
 from packgen.core.plane import contains as inside
 from packgen.project.guess import likely_word
 from packgen.project.room_model import Base, Drain, Joint, Room, Service, ServiceArea, drains_called
-from packgen.project.walk import corners, room_of, square
+from packgen.project.walk import ring, room_of, square
 from packgen.project.work_model import Fills, Zone
 from packgen.trade.plausible import plausible
 
@@ -23,8 +23,8 @@ def _outline(room: Room) -> Polygon | None:
     """The outline as walked, where it can be known before the survey."""
     if not square(room) or len(room.walls) < 4:
         return None
-    ring = corners(room)
-    return Polygon(tuple(ring)) if is_simple(ring) else None
+    at = ring(room)
+    return Polygon(tuple(at)) if is_simple(at) else None
 
 
 def _rooms_of(zone: Zone, rooms: Sequence[Room]) -> list[Room]:
@@ -322,6 +322,9 @@ def drains(rooms: Sequence[Room], drains: Sequence[Drain]) -> Iterable[Fault]:
                     "wall-unknown",
                     f"the {name} lies along wall {d.along}, and '{home.name}' has walls 1 to {len(home.walls)}",
                 )
+            elif walls[0].curve is not None:
+                says = f"the {name} lies along wall {d.along}, which is curved: only along straight walls is it planned"
+                yield Fault(d.marks.of("along"), "wall-unknown", says)
             elif d.end <= d.start:
                 yield Fault(
                     d.marks.of("to"),

@@ -82,6 +82,9 @@ Words = Annotated[str, *_kind(amounts.words, "", "a text")]
 Length = Annotated[float, *_kind(amounts.size, _LENGTH, "a length; a bare number is mm", "number")]
 Cell = Annotated[float, *_kind(lengths.length, _LENGTH, "a reading or a level, mm", "number")]
 Distance = Annotated[float, *_kind(amounts.distance, _LENGTH, "a length on plan; a bare number is mm", "number")]
+Coordinate = Annotated[
+    float, *_kind(amounts.coordinate, rf"^-?{_FIGURE}", "a length that may lie behind the start", "number")
+]
 Level = Annotated[
     float,
     BeforeValidator(_level),
@@ -114,6 +117,7 @@ Days = Annotated[int, *_kind(times.days, r"^[0-9]+( days?| weeks?)?$", "a number
 Hours = Annotated[float, *_kind(times.hours, r"^[0-9]", "hours: 8, 7.5 or 7:30", "number")]
 Minutes = Annotated[float, *_kind(times.minutes, r"^[0-9].*", "a time: '45 min'")]
 Degrees = Annotated[float, *_kind(amounts.degrees, r"^[0-9]", "an angle in degrees", "number")]
+Bearing = Annotated[float, *_kind(amounts.bearing, r"^[NSns]? ?[0-9]", "a bearing: '126.5', '126 55 17'", "number")]
 Percent = Annotated[float, *_kind(amounts.figure, rf"^{_FIGURE}", "a figure", "number")]
 Share = Annotated[float, *_kind(amounts.share, rf"^{_FIGURE}%$", "a share: '5 %'")]
 Temperature = Annotated[float, *_kind(amounts.temperature, rf"^{_FIGURE}(°|deg)? ?C", "a temperature: '5 C'")]

@@ -10,7 +10,7 @@ from packgen.core.finding import Fault
 from packgen.project.guess import likely_word
 from packgen.project.kinds import Spoken
 from packgen.project.room_model import Datum, Room
-from packgen.project.walk import corners, room_of, square
+from packgen.project.walk import ring, room_of, square
 from packgen.project.work_model import Levels, Reading, SetUp, Sight
 from packgen.trade.plausible import plausible
 
@@ -79,9 +79,9 @@ def grid_in_room(rooms: Sequence[Room], levels: Levels) -> Iterable[Fault]:
     yield from _one_room_a_spot(levels, rooms[0].name)
     if room is None or not square(room) or len(rooms) > 1:
         return
-    ring = corners(room)
+    at = ring(room)
     for key, pairs, axis in (("columns at", levels.columns_at, 0), ("rows at", levels.rows_at, 1)):
-        farthest = max(c[axis] for c in ring)
+        farthest = max(c[axis] for c in at)
         last = max((mm for _, mm in pairs), default=0.0)
         if 0.8 * farthest <= last * 10 <= 1.02 * farthest:
             says = f"{key}: the last is at {plain(last)} and the room ends at {plain(farthest)}: is this in cm?"

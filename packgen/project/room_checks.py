@@ -9,7 +9,7 @@ from packgen.core.finding import Fault
 from packgen.core.plane import Polygon, area, box, common, is_simple
 from packgen.project.guess import likely_word
 from packgen.project.room_model import Opening, Room, Wall
-from packgen.project.walk import corners, room_of, square
+from packgen.project.walk import ring, room_of, square
 from packgen.trade.plausible import plausible
 
 
@@ -50,10 +50,10 @@ def room_parts(rooms: Sequence[Room]) -> Iterable[Fault]:
 
 
 def _meets(room: Room, part: Polygon) -> bool:
-    ring = corners(room)
-    if not is_simple(ring):
+    at = ring(room)
+    if not is_simple(at):
         return True
-    return sum(area(p) for p in common(Polygon(tuple(ring)), part)) > 0
+    return sum(area(p) for p in common(Polygon(tuple(at)), part)) > 0
 
 
 def openings_in_walls(rooms: Sequence[Room], openings: Sequence[Opening]) -> Iterable[Fault]:
@@ -74,6 +74,13 @@ def openings_in_walls(rooms: Sequence[Room], openings: Sequence[Opening]) -> Ite
         if wall is None:
             says = f"the {opening.name} is in wall {opening.in_wall}, and '{room.name}' has walls 1 to {count}"
             yield Fault(opening.marks.of("in"), "wall-unknown", says)
+            continue
+        if wall.curve is not None:
+            says = (
+                f"the {opening.name} is in wall {wall.number}, which is curved: walk the doorway as a straight wall of "
+                "its own"
+            )
+            yield Fault(opening.marks.of("in"), "door-outside-wall", says)
             continue
         yield from _fits(opening, wall)
         for other in openings[:n]:

@@ -8,6 +8,8 @@ from typing import Literal
 from pydantic import Field
 
 from packgen.project.kinds import (
+    Bearing,
+    Coordinate,
     Count,
     Day,
     Days,
@@ -158,12 +160,19 @@ class Base(Record):
 
 
 class Wall(Record):
-    """A wall as walked: its length and the turn at its END, or a skew corner whose angle the tapes fix."""
+    """A wall as walked: its length and the turn at its END, or a skew corner whose angle the tapes fix.
+
+    A curved wall is given by its chord, the straight tape from corner to corner, with its rise or its radius.
+    """
 
     number: Count
     length: Distance
-    turn: Literal["right", "left", "skew", "skew left"]
+    turn: Literal["right", "left", "straight", "skew", "skew left"] = "skew"
     angle: Degrees | None = None  # inside angle at the end corner, where the file gives it
+    bearing: Bearing | None = None  # degrees from north round by east
+    curve: Literal["out", "in"] | None = None  # away from the room, or into it
+    rise: Distance | None = None  # from the middle of the chord to the curved wall
+    radius: Distance | None = None
 
 
 class Tape(Record):
@@ -172,6 +181,34 @@ class Tape(Record):
     start: Count
     end: Count
     length: Distance
+
+
+class BaseLine(Record):
+    """A line stretched from corner to corner, from which other corners are measured."""
+
+    start: Count
+    end: Count
+
+
+class Offset(Record):
+    """A corner by how far along the base line it lies, and how far to the right or left of it."""
+
+    corner: Count
+    along: Coordinate
+    away: Distance = 0.0
+    side: Literal["right", "left"] = "right"
+
+    @property
+    def right(self) -> float:
+        """How far to the right of the base line, left below 0, mm."""
+        return self.away if self.side == "right" else -self.away
+
+
+class Corner(Record):
+    """A corner by its coordinates: along wall 1 and from wall 1 into the room."""
+
+    number: Count
+    at: PointMm
 
 
 class Ceiling(Record):
@@ -197,6 +234,9 @@ class Room(Record):
     start: Words = ""
     walls: tuple[Wall, ...]
     check_tapes: tuple[Tape, ...] = ()
+    base_line: BaseLine | None = None
+    offsets: tuple[Offset, ...] = ()
+    corners: tuple[Corner, ...] = ()  # without walls: the outline itself; with walls: more measurements
     ceiling: Ceiling | None = None
     obstacles: tuple[Obstacle, ...] = ()
     free_edges: tuple[WallRef, ...] = ()
@@ -215,6 +255,8 @@ class Opening(Record):
     floor_there: Level | None = None
     sill: Level | None = None  # None: no sill ("none")
     depth: Distance | None = None
+    same_doorway_as: Words | None = None  # the opening of another room that this one is the other side of
+    wall_thickness: Distance | None = None  # between the two rooms that a doorway joins
     ramp_strip: Said3 = "no"
     others_behind: Said3 = "unknown"
 

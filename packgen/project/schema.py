@@ -29,9 +29,26 @@ def _one_pair(key: str, value: Schema, says: str) -> Schema:
 
 _WALL = _one_pair(
     "^wall [0-9]+$",
-    {"type": "string", "pattern": "[ ,;](turns?|turn to|skew|right|left)"},
-    "a wall as walked, left hand on it: 'wall 1: 6200, turn right' (or turn left, skew, skew left at its end)",
+    {"type": "string", "pattern": "[ ,;](turns?|turn to|skew|right|left|straight|bearing)"},
+    "a wall as walked, left hand on it: 'wall 1: 6200, turn right' (or turn left, straight on, skew, skew left at its "
+    "end; 'skew, 84.5 degrees' gives the inside angle, 'bows out 350' or 'curves out, radius 2100' a curved wall, "
+    "'bearing 126.5' its bearing)",
 )
+_OFFSET = _one_pair(
+    "^[Cc]orner [0-9]+$",
+    {"type": "string", "pattern": "[0-9].* (along|on|back).*(right|left|line)"},
+    "a corner by how far along the base line and how far beside it: 'corner 2: 3414 along, 2412 left'",
+)
+_CORNER = _one_pair(
+    "^[Cc]orner [0-9]+$",
+    {"type": "array", "items": {"type": _NUMBER_OR_TEXT}, "minItems": 2, "maxItems": 2},
+    "a corner by its coordinates, along wall 1 and into the room: 'corner 3: [5300, 4180]'",
+)
+_BASE_LINE: Schema = {
+    "description": "the line offsets are measured from: 'corner 1 to corner 4'",
+    "type": "string",
+    "pattern": _CORNERS,
+}
 _TAPE = _one_pair(_CORNERS, _LENGTH, "a check tape: 'corner 1 to corner 3: 6662'")
 _LAYER: Schema = {
     "description": "a layer above the rail, from the top: 'oak board: 14'",
@@ -160,6 +177,9 @@ def _put_shorthand(defs: dict[str, Schema]) -> None:
         rail[key] = {"anyOf": [rail[key], _LENGTH]}
     defs["Levels"]["required"].remove("setups")  # a readings file may hold the whole book
     defs.update(
+        BaseLine=_BASE_LINE,
+        Corner=_CORNER,
+        Offset=_OFFSET,
         Wall=_WALL,
         Tape=_TAPE,
         Layer=_LAYER,

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from packgen.project import short_room, short_work
+from packgen.project import short_outline, short_room, short_walls, short_work
 from packgen.project.pieces import Rewrite
 from packgen.project.record import Record
 from packgen.project.room_model import (
     Asbestos,
+    BaseLine,
     Ceiling,
+    Corner,
     DampReading,
     Engineer,
+    Offset,
     Room,
     Service,
     Tape,
@@ -37,9 +40,11 @@ from packgen.project.work_model import (
 
 SHORTHAND: dict[type[Record], Rewrite] = {
     Asbestos: short_room.one_word("sample"),
+    BaseLine: short_outline.base_line,
     BoardOnTop: short_work.board_on_top,
     Calendar: short_work.calendar,
     Ceiling: short_room.one_word("lowest"),
+    Corner: short_outline.corner,
     CoolDown: short_room.one_word("days"),
     DampReading: short_room.damp_reading,
     Drying: short_work.drying,
@@ -50,21 +55,32 @@ SHORTHAND: dict[type[Record], Rewrite] = {
     Layer: short_room.layer,
     Levels: short_work.levels,
     NightTemperature: short_work.night_temperature,
+    Offset: short_outline.offset,
     Packing: short_work.packing,
     Prices: short_work.prices,
     RailPart: short_work.rail,
-    Room: short_room.room,
+    Room: short_outline.room,
     Service: short_room.service,
     SetUp: short_work.setup,
-    Tape: short_room.tape,
-    Wall: short_room.wall,
+    Tape: short_outline.tape,
+    Wall: short_walls.wall,
     Water: short_work.water,
     Waterproofing: short_room.one_word("done"),
     Zone: short_room.zone,
 }
 
 
-FREE_KEYS = (Drying, Fills, Layer, NightTemperature, Prices, Tape, Wall)  # records whose keys the user makes up
+FREE_KEYS = (
+    Corner,
+    Drying,
+    Fills,
+    Layer,
+    NightTemperature,
+    Offset,
+    Prices,
+    Tape,
+    Wall,
+)  # records whose keys the user makes up
 
 
 SPEAKS = (Asbestos, DampReading, Engineer, Fall, FinishedLevel, Waterproofing)  # records for which "no" says something

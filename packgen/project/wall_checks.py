@@ -9,9 +9,10 @@ from typing import Literal
 from packgen.core.figures import listed, plain
 from packgen.core.finding import Fault
 from packgen.core.plane import is_simple
+from packgen.project import outline_checks
 from packgen.project.rigid import missing_diagonals
 from packgen.project.room_model import Room, Tape, Wall
-from packgen.project.walk import area_mm2, corners, figures_slip, square, steps, tape_limit
+from packgen.project.walk import area_mm2, corners, figures_slip, located, ring, square, steps, tape_limit
 from packgen.trade.plausible import plausible
 
 
@@ -19,7 +20,9 @@ def walls(rooms: Sequence[Room]) -> Iterable[Fault]:
     """The walls of each room go once round it."""
     for room in rooms:
         yield from (
-            [*_wall_numbers(room), *_wall_lengths(room)]
+            [*_wall_numbers(room), *_wall_lengths(room), *outline_checks.coordinates(room)]
+            or [*outline_checks.curves(room), *outline_checks.angles(room), *outline_checks.bearings(room)]
+            or [*outline_checks.located_outline(room)]
             or [*_turns(room)]
             or [*_closing(room)]
             or [*_crossing(room)]
@@ -82,7 +85,7 @@ def _turns(room: Room) -> Iterable[Fault]:
     if not square(room):
         return
     right = sum(w.turn == "right" for w in room.walls)
-    left = len(room.walls) - right
+    left = sum(w.turn == "left" for w in room.walls)
     if right - left == 4:
         return
     place = room.walls[-1].marks.of("turn")
@@ -97,7 +100,7 @@ def _turns(room: Room) -> Iterable[Fault]:
         "round a room is four more "
         f"to the right than to the left (right turns: {much}): is a turn wrong, or a wall missing?"
     )
-    wrong = [w for w in room.walls if _closes(_turned(room, w))]
+    wrong = [w for w in room.walls if w.turn != "straight" and _closes(_turned(room, w))]
     if len(wrong) == 1:
         meant = "turn left" if wrong[0].turn == "right" else "turn right"
         yield Fault(
@@ -116,8 +119,8 @@ def _turned(room: Room, wall: Wall) -> Room:
 
 
 def _closes(room: Room) -> bool:
-    right = sum(w.turn == "right" for w in room.walls)
-    return 2 * right - len(room.walls) == 4 and not [*_closing(room)] and is_simple(corners(room))
+    right, left = (sum(w.turn == side for w in room.walls) for side in ("right", "left"))
+    return right - left == 4 and not [*_closing(room)] and is_simple(corners(room))
 
 
 def _closing(room: Room) -> Iterable[Fault]:
@@ -174,7 +177,7 @@ def _polygon_closes(room: Room) -> Iterable[Fault]:
 
 
 def _crossing(room: Room) -> Iterable[Fault]:
-    if square(room) and not is_simple(corners(room)):
+    if square(room) and not is_simple(ring(room)):
         says = f"the walls of '{room.name}' cross each other: a turn or a length is wrong"
         yield Fault(room.walls[0].marks.start, "outline-crosses", says)
 
@@ -185,7 +188,11 @@ def _crossing(room: Room) -> Iterable[Fault]:
 def tapes(rooms: Sequence[Room]) -> Iterable[Fault]:
     """Check tapes against an outline that holds; free edges."""
     for room in rooms:
-        yield from [*_tape_corners(room)] or [*_tapes_against_walls(room)] or [*_shape_fixed(room)]
+        yield from (
+            [*_tape_corners(room), *outline_checks.offsets(room)]
+            or [*_tapes_against_walls(room)]
+            or [*_shape_fixed(room)]
+        )
         yield from _free_edges(room)
 
 
@@ -209,10 +216,10 @@ def _called(tape: Tape) -> str:
 
 
 def _tapes_against_walls(room: Room) -> Iterable[Fault]:
-    if not square(room):
+    at = corners(room) if square(room) else located(room)
+    if not at:
         yield from _tapes_too_long(room)
         return
-    at = corners(room)
     off = []
     for tape in room.check_tapes:
         wanted = math.dist(at[tape.start - 1], at[tape.end - 1])
@@ -251,9 +258,12 @@ def _tapes_too_long(room: Room) -> Iterable[Fault]:
 
 
 def _shape_fixed(room: Room) -> Iterable[Fault]:
-    if square(room):
+    if square(room) or located(room):
         return
-    wanted = missing_diagonals(room.walls, room.check_tapes)
+    line = room.base_line
+    spots = [(o.corner, line.start, line.end) for o in room.offsets] if line else []
+    spots += [(c.number, 1, 2) for c in room.corners if c.number > 1]
+    wanted = missing_diagonals(room.walls, room.check_tapes, spots)
     if wanted:
         named = " and ".join(f"corner {a} to corner {b}" for a, b in wanted)
         says = f"the tapes do not fix the shape of '{room.name}', which has skew corners: measure {named} as well"

@@ -6,7 +6,6 @@ from collections.abc import Sequence as Listed
 from dataclasses import replace
 
 from packgen.core.figures import half_up, plain, round_up
-from packgen.core.plane import perimeter
 from packgen.core.worked import FILE, ON_PLAN, Given, Worked
 from packgen.project.model import Project
 from packgen.purchase.model import Delivery, Purchase
@@ -36,7 +35,7 @@ def buy(project: Project, survey: Survey, quantities: Quantities, sequence: Sequ
     order = (*bags, *sorted(rest, key=lambda line: GROUPS.index(line.group)))
     known = Known(
         room_m2=quantities.room_m2,
-        perimeter_m=half_up(sum(perimeter(r.corners) for r in survey.rooms) / 1000, 2),
+        perimeter_m=half_up(sum(r.perimeter_mm for r in survey.rooms) / 1000, 2),
         pour_days=len(sequence.pours),
         person_hours=half_up(sum(h for _, h in sequence.person_hours), 1),
         volume_l=quantities.volume_l,

@@ -44,7 +44,7 @@ class Measured:
 def measure(project: Project, survey: Survey, bays: Sequence[BayFill]) -> Measured:
     """Areas and lengths that the order list is counted from."""
     fills = dict(project.fills.described)
-    free = sum(w.line.length_mm for r in survey.rooms for w in r.walls if w.free_edge)
+    free = sum(w.length_mm for r in survey.rooms for w in r.walls if w.free_edge)
     walled = sum(_walled_mm(room) for room in survey.rooms)
     boards: dict[tuple[float, str], tuple[BoardOnTop, float]] = {}
     for bay in bays:
@@ -63,7 +63,7 @@ def measure(project: Project, survey: Survey, bays: Sequence[BayFill]) -> Measur
 
 def _walled_mm(room: RoomOutline) -> float:
     """Length of the edges of the floor and its cut-outs, those along free edges of the room left out."""
-    free = [w.line for w in room.walls if w.free_edge]
+    free = [piece for w in room.walls if w.free_edge for piece in w.pieces]
     edges = [edge for p in room.floor for ring in (p.shell, *p.holes) for edge in pairs(ring)]
     return sum(math.dist(a, b) for a, b in edges if not any(_along(line, a, b) for line in free))
 

@@ -87,7 +87,7 @@ def _surface_at(job: Job, cuts: list[CutOut]) -> float:
     corners = [p for c in cuts for p in c.shape.shell]
     if cuts[0].kind == "drain":
         return job.finished_at(centroid(cuts[0].shape))
-    walls = [w.line for r in job.survey.rooms for w in r.walls]
+    walls = [piece for r in job.survey.rooms for w in r.walls for piece in w.pieces]
     sides = [side for c in cuts for side in pairs(c.shape.shell)]
     off = [end for a, b in sides if _off((a, b), walls) for end in (a, b)]
     return min(job.finished_at(p) for p in off or corners)

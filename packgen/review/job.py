@@ -136,7 +136,7 @@ class Job:
     def taped(self, at: Point, into: str = "from wall 1") -> str:
         """A place by its distances in its room, which is named where there are several."""
         rooms = self.survey.rooms
-        room = next((r for r in rooms if contains(Polygon(r.corners), at, 1.0)), rooms[0])
+        room = next((r for r in rooms if contains(Polygon(r.ring), at, 1.0)), rooms[0])
         x, y = (figures.number(c - o) for c, o in zip(at, room.origin, strict=True))
         return f"{x} along wall 1, {y} {into}{f' of {room.name}' if len(rooms) > 1 else ''}"
 

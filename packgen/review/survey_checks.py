@@ -210,7 +210,7 @@ def laser(job: Job) -> Iterator[Finding]:
     by_test = error_per_m(record)
     per_10_m = record.error_per_10_m if record and record.error_per_10_m is not None else abs(by_test or 0.0) * 10
     if record is not None and per_10_m:
-        sight = max(max(x for x, _ in r.corners) - min(x for x, _ in r.corners) for r in job.survey.rooms)
+        sight = max(max(x for x, _ in r.ring) - min(x for x, _ in r.ring) for r in job.survey.rooms)
         error, most = per_10_m * sight / 10_000, limit("laser_error")
         if error > most.value:
             yield found(

@@ -185,7 +185,7 @@ def _inside(line: Segment, room: RoomOutline) -> int:
     """+1 where the room lies on the right hand of the line (y down the page), -1 on the left."""
     ux, uy = (line.b[0] - line.a[0]) / line.length_mm, (line.b[1] - line.a[1]) / line.length_mm
     x, y = (line.a[0] + line.b[0]) / 2, (line.a[1] + line.b[1]) / 2
-    right = contains(Polygon(room.corners), (x - uy * SAMPLE_MM, y + ux * SAMPLE_MM))
+    right = contains(Polygon(room.ring), (x - uy * SAMPLE_MM, y + ux * SAMPLE_MM))
     return 1 if right else -1
 
 
@@ -194,7 +194,7 @@ def edges_to_close(survey: Survey, bays: Sequence[Bay], within_mm: float) -> fro
     least = amount("joint_open")
     lines: Iterable[tuple[str, Segment]] = (
         *((r.name, d.line) for r in survey.rooms for d in r.doors),
-        *((r.name, w.line) for r in survey.rooms for w in r.walls if w.free_edge),
+        *((r.name, piece) for r in survey.rooms for w in r.walls if w.free_edge for piece in w.pieces),
         *(
             (r.name, Segment(a, b))
             for r in survey.rooms

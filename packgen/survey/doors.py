@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from packgen.core.plane import Point, Segment
 from packgen.project.room_model import Opening
@@ -35,12 +35,28 @@ def along(wall: WallLine, from_mm: float, into_mm: float = 0.0) -> Point:
     return (ax + ux * from_mm - uy * into_mm, ay + uy * from_mm + ux * into_mm)
 
 
-def doors_of(openings: Sequence[Opening], walls: Sequence[WallLine]) -> tuple[Door, ...]:
-    """The openings of one room, from and to measured along their wall in walking direction."""
+def through_walls(openings: Sequence[Opening]) -> dict[str, float]:
+    """Thickness of the wall at each opening of which the file gives both sides, by the opening's name, mm."""
+    out: dict[str, float] = {}
+    for o in openings:
+        for p in openings:
+            if o.same_doorway_as is not None and o.same_doorway_as.casefold() == p.name.casefold():
+                thick = o.wall_thickness if o.wall_thickness is not None else p.wall_thickness
+                out[o.name] = out[p.name] = thick or 0.0
+    return out
+
+
+def doors_of(openings: Sequence[Opening], walls: Sequence[WallLine], through: Mapping[str, float]) -> tuple[Door, ...]:
+    """The openings of one room, from and to measured along their wall in walking direction.
+
+    through: thickness of the wall at the openings that lead into another room of the plan
+    """
     by_number = {w.number: w for w in walls}
     out = []
     for o in openings:
         wall = by_number[wall_number(o.in_wall)]
         line = Segment(along(wall, o.start), along(wall, o.start + o.width))
-        out.append(Door(o.name, wall.name, line, o.leads_to, o.sill, o.floor_there, leads_outside(o), o.marks.start))
+        behind = through.get(o.name)
+        outside = leads_outside(o) and behind is None
+        out.append(Door(o.name, wall.name, line, o.leads_to, o.sill, o.floor_there, outside, o.marks.start, behind))
     return tuple(out)

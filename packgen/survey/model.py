@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 from typing import Literal
 
 from packgen.core.place import Place
-from packgen.core.plane import Point, Polygon, Segment
+from packgen.core.plane import Point, Polygon, Segment, arc, arc_length
 from packgen.core.surface import Surface
 from packgen.core.worked import FILE, Source, Worked
+from packgen.trade.survey import measuring
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,13 +27,64 @@ class CheckTape:
 
 @dataclass(frozen=True, slots=True)
 class WallLine:
-    """A wall of the adjusted outline, in walking order (inside on the right). `name` is "wall 3"."""
+    """A wall of the adjusted outline, in walking order (inside on the right). `name` is "wall 3".
+
+    line     from corner to corner; of a curved wall its chord
+    rise_mm  how far a curved wall bows out of the room in the middle of its chord; into the room below 0, straight 0
+    """
 
     name: str
     number: int
     line: Segment
     taped_mm: float
     free_edge: bool = False
+    rise_mm: float = 0.0
+
+    @property
+    def length_mm(self) -> float:
+        """Along the wall: of a curved one along its arc."""
+        return arc_length(self.line.length_mm, abs(self.rise_mm))
+
+    @property
+    def path(self) -> tuple[Point, ...]:
+        """The wall's start and, of a curved wall, the ends of the straight pieces it is drawn by; its end left out."""
+        return arc(self.line.a, self.line.b, self.rise_mm, measuring().chord_within_mm)
+
+    @property
+    def pieces(self) -> tuple[Segment, ...]:
+        """The straight pieces it is drawn by; one where it is straight."""
+        points = (*self.path, self.line.b)
+        return tuple(Segment(a, b) for a, b in itertools.pairwise(points))
+
+
+@dataclass(frozen=True, slots=True)
+class OtherMeasure:
+    """An angle (degrees) or an offset (mm) against the adjusted outline: residual = measured - from outline."""
+
+    what: Literal["angle", "along", "beside"]
+    corner: int
+    measured: float
+    from_outline: float
+
+    @property
+    def residual(self) -> float:
+        return self.measured - self.from_outline
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """A doorway between this room and one placed before it.
+
+    miss_mm  what the two sides miss each other by where other doorways had placed the room already; else None
+    turn_deg what the walls on both sides are out of parallel by
+    """
+
+    door: str
+    other_door: str
+    other_room: str
+    wall_mm: float
+    miss_mm: float | None
+    turn_deg: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +109,7 @@ class Door:
     floor_there_mm: float | None
     outside: bool
     place: Place | None = None
+    wall_mm: float | None = None  # behind it another room of the plan begins, so far on
 
     @property
     def meets_mm(self) -> float | None:
@@ -66,13 +120,17 @@ class Door:
 class RoomOutline:
     """A room after adjustment.
 
-    corners   corner 1 first, along wall 1, mm
+    corners   corner 1 first, along wall 1, mm; between the ends of a curved wall `ring` has further points
     floor     the outline less its cut-outs, one polygon or more
     area_m2   the outline less obstacles that stay; a channel or a drain lies in the floor and counts
     wall_residuals_mm   taped - adjusted, in the order of the walls
     by        "right angles kept" or "least squares from tapes"
-    spare_tapes   tapes beyond those that fix the shape; below 0: so many are missing, named in `measure`
+    spare_tapes   tapes beyond those that fix the shape; below 0: so many are missing, named in `measure`, and at 0
+              `measure` names the one that would check it best
     blamed    when something disagrees by more than a tape does: the measurements one of which is wrong
+    would_be_mm  where a single one is blamed: what all the others say it is
+    others    angles and offsets against the outline
+    joined    the doorways that place it on the plan
     origin    where corner 1 lies in the plan; (0, 0) for the first room
     """
 
@@ -97,6 +155,14 @@ class RoomOutline:
     blamed: tuple[str, ...] = ()
     origin: Point = (0.0, 0.0)
     further: tuple[Worked, ...] = ()
+    would_be_mm: float | None = None
+    others: tuple[OtherMeasure, ...] = ()
+    joined: tuple[Joined, ...] = ()
+
+    @property
+    def ring(self) -> tuple[Point, ...]:
+        """The outline by straight pieces, corner 1 first: what the floor is bounded by."""
+        return tuple(p for w in self.walls for p in w.path)
 
     @property
     def shape_fixed(self) -> bool:

@@ -7,13 +7,18 @@ from dataclasses import dataclass
 
 from packgen.core.plane import Point
 from packgen.project.room_model import Wall
+from packgen.survey.model import OtherMeasure
 
 AHEAD: tuple[tuple[int, int], ...] = ((1, 0), (0, 1), (-1, 0), (0, -1))  # turning right, y into the room
 
 
 @dataclass(frozen=True, slots=True)
 class Adjusted:
-    """Corners of a room, corner 1 at the origin, wall 1 along x, mm; residuals are taped - adjusted."""
+    """Corners of a room, corner 1 at the origin, wall 1 along x, mm; residuals are taped - adjusted.
+
+    measure      tapes that would fix the shape; where it is fixed with none to spare, the one that would check it best
+    would_be_mm  where a single tape is blamed: what all the others say it is
+    """
 
     corners: tuple[Point, ...]
     closing_xy_mm: tuple[float, float] | None
@@ -21,11 +26,13 @@ class Adjusted:
     spare_tapes: int
     measure: tuple[str, ...] = ()
     blamed: tuple[str, ...] = ()
+    would_be_mm: float | None = None
+    others: tuple[OtherMeasure, ...] = ()
 
 
 def right_angled(walls: Sequence[Wall]) -> bool:
     """Whether every corner is a plain right angle."""
-    return all(w.turn in ("right", "left") and w.angle is None for w in walls)
+    return all(w.turn in ("right", "left", "straight") and w.angle is None and w.bearing is None for w in walls)
 
 
 def directions(walls: Sequence[Wall]) -> list[tuple[int, int]]:
@@ -33,7 +40,7 @@ def directions(walls: Sequence[Wall]) -> list[tuple[int, int]]:
     heading, out = 0, []
     for wall in walls:
         out.append(AHEAD[heading])
-        heading = (heading + (1 if wall.turn == "right" else -1)) % 4
+        heading = (heading + {"right": 1, "straight": 0}.get(wall.turn, -1)) % 4
     return out
 
 

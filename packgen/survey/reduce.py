@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from packgen.core.plane import Point
 from packgen.project.model import Project
 from packgen.survey.base_surface import base_surface
 from packgen.survey.certainty import certainty_of
+from packgen.survey.joins import placed_rooms
 from packgen.survey.levels import level_book
 from packgen.survey.model import LevelPoint, RoomOutline, Survey
 from packgen.survey.rooms import outline_room
 from packgen.survey.suspects import suspects
-from packgen.trade.survey import measuring
 
 
 def survey_project(project: Project) -> Survey:
@@ -33,13 +32,5 @@ def _on(points: Sequence[LevelPoint], side: Sequence[int], k: int) -> tuple[Leve
 
 
 def _rooms(project: Project) -> tuple[RoomOutline, ...]:
-    """Rooms in the file's order, each in its own frame, drawn side by side from left to right."""
-    rooms: list[RoomOutline] = []
-    for room in project.rooms:
-        origin: Point = (0.0, 0.0)
-        if rooms:
-            here = outline_room(project, room, origin)
-            right = max(x for x, _ in rooms[-1].corners) + measuring().gap_between_rooms_mm
-            origin = (right - min(x for x, _ in here.corners), 0.0)
-        rooms.append(outline_room(project, room, origin))
-    return tuple(rooms)
+    """Rooms in the file's order, each in its own frame, joined through doorways or side by side."""
+    return placed_rooms(project, lambda n, origin: outline_room(project, project.rooms[n], origin))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 
@@ -9,15 +10,16 @@ import numpy as np
 import numpy.typing as npt
 
 from packgen.project.room_model import Tape, Wall
+from packgen.survey.net import TURNS, Spot
 
 Vector = npt.NDArray[np.float64]
 LEANS = (0.0, 0.25, -0.25, 0.5, -0.5)  # radians by which skew corners are leant in turn
 
 
-def starting_corners(walls: Sequence[Wall], tapes: Sequence[Tape]) -> list[Vector]:
+def starting_corners(walls: Sequence[Wall], tapes: Sequence[Tape], spots: Sequence[Spot] = ()) -> list[Vector]:
     """Guesses as flat arrays x1, y1, x2, y2 …, corner 1 at the origin, corner 2 on the x axis."""
     guesses = [_walked(walls, lean) for lean in LEANS]
-    spread = _from_distances(walls, tapes)
+    spread = _from_distances(walls, tapes, spots)
     return [*guesses, spread] if spread is not None else guesses
 
 
@@ -28,7 +30,7 @@ def _walked(walls: Sequence[Wall], lean: float) -> Vector:
         if wall.angle is not None:
             turns.append(math.pi - math.radians(wall.angle))
         else:
-            turns.append(-math.pi / 2 if wall.turn in ("left", "skew left") else math.pi / 2)
+            turns.append(TURNS.get(wall.turn, -math.pi / 2 if wall.turn == "skew left" else math.pi / 2))
     loose = [i for i, w in enumerate(walls) if w.turn.startswith("skew") and w.angle is None]
     if loose:
         lacking = (2 * math.pi - sum(turns)) / len(loose)
@@ -46,13 +48,19 @@ def _walked(walls: Sequence[Wall], lean: float) -> Vector:
     return _placed(np.array(shared))
 
 
-def _from_distances(walls: Sequence[Wall], tapes: Sequence[Tape]) -> Vector | None:
+def _from_distances(walls: Sequence[Wall], tapes: Sequence[Tape], spots: Sequence[Spot]) -> Vector | None:
     """Classical scaling of the distances between corners, unknown ones taken round by the shortest known way."""
     n = len(walls)
     d = np.full((n, n), np.inf)
     np.fill_diagonal(d, 0.0)
     known = [(i, (i + 1) % n, w.length) for i, w in enumerate(walls)]
     known += [(t.start - 1, t.end - 1, t.length) for t in tapes]
+    known += [(p.start, p.corner, math.hypot(p.along_mm, p.right_mm)) for p in spots]
+    known += [
+        (p.corner, q.corner, math.hypot(p.along_mm - q.along_mm, p.right_mm - q.right_mm))
+        for p, q in itertools.combinations(spots, 2)
+        if (p.start, p.end) == (q.start, q.end)
+    ]
     for i, j, length in known:
         d[i, j] = d[j, i] = length
     for k in range(n):

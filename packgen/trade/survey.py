@@ -17,12 +17,19 @@ class Measuring:
     largest_residual_mm: float
     tape_spread_mm: float
     angle_spread_deg: float
+    offset_spread_mm: float
+    noticed_times: float
+    once_in_thousand: float
+    as_bad: float
     stands_off_mm: float
     times_scatter: float
     digit_within_mm: float
     two_sights_mm: float
     drop_outside_mm: float
     gap_between_rooms_mm: float
+    chord_within_mm: float
+    rooms_meet_mm: float
+    walls_apart_deg: float
     spare_tapes: int
     source: Source
 
@@ -39,12 +46,19 @@ def measuring() -> Measuring:
         tape["largest_residual_mm"],
         tape["spread_mm"],
         tape["angle_spread_deg"],
+        tape["offset_spread_mm"],
+        tape["noticed_times"],
+        tape["once_in_thousand"],
+        tape["as_bad"],
         reading["stands_off_mm"],
         reading["times_scatter"],
         reading["digit_within_mm"],
         reading["two_sights_mm"],
         t["opening"]["drop_outside_mm"],
         t["plan"]["gap_between_rooms_mm"],
+        t["plan"]["chord_within_mm"],
+        t["plan"]["rooms_meet_mm"],
+        t["plan"]["walls_apart_deg"],
         t["tape"]["spare"],
         source("survey", "practice"),
     )

@@ -34,8 +34,8 @@ from packgen.survey.model import RoomOutline
 
 def floor_box(rooms: Sequence[RoomOutline]) -> tuple[float, float, float, float]:
     """Bounds of rooms, mm."""
-    xs = [x for r in rooms for x, _ in r.corners]
-    ys = [y for r in rooms for _, y in r.corners]
+    xs = [x for r in rooms for x, _ in r.ring]
+    ys = [y for r in rooms for _, y in r.ring]
     return min(xs), min(ys), max(xs), max(ys)
 
 

@@ -61,7 +61,7 @@ def day_key(plan: Plan, pour: Pour, width_mm: float, height_mm: float) -> Markup
     x0, y0, x1, y1 = extent(plan, pour)
     view.ring(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), HEAVY)
     for room in plan.survey.rooms:
-        view.ring(room.corners)
+        view.ring(room.ring)
     return view.canvas.svg(f"The whole floor with the part filled on day {pour.number}")
 
 

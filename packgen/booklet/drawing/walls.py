@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Mapping, Sequence
 
 from packgen.booklet.drawing.canvas import CUT, DASHED, HEAVY
 from packgen.booklet.drawing.frame import BAND_MM, NAME_MM, Drawn, PlanView, clipped
 from packgen.booklet.drawing.labels import LEAST_MM, Label, width, wrapped
-from packgen.core.plane import Point, Polygon, Segment, crossing, label_point
+from packgen.core.plane import Point, Polygon, Segment, crossing, label_point, without
 from packgen.survey.model import Door, RoomOutline, WallLine
 
 SHORT_MM = 12.0  # on paper: the name of a shorter wall gives way
@@ -20,18 +21,23 @@ SEVERAL_AT = 100  # on a smaller scale rooms side by side name wall 1 only, and 
 
 def outward(wall: WallLine) -> Point:
     """Unit vector out of the room: the walker has the inside on the right."""
-    (ax, ay), (bx, by) = wall.line.a, wall.line.b
+    return _out_of(wall.line)
+
+
+def _out_of(piece: Segment) -> Point:
+    (ax, ay), (bx, by) = piece.a, piece.b
     d = math.hypot(bx - ax, by - ay) or 1.0
     return ((by - ay) / d, -(bx - ax) / d)
 
 
-def _mitred(room: RoomOutline, by_mm: float) -> list[Point]:
-    """The start corner of each wall moved outward so that the band keeps its width round corners."""
-    out = []
-    for i, wall in enumerate(room.walls):
-        (px, py), (nx, ny) = outward(room.walls[i - 1]), outward(wall)
-        k = by_mm / max(0.35, 1 + px * nx + py * ny)
-        out.append((wall.line.a[0] + (px + nx) * k, wall.line.a[1] + (py + ny) * k))
+def _mitred(room: RoomOutline, by_mm: float) -> list[list[Point]]:
+    """For each wall the starts of its straight pieces moved outward so that the band keeps its width round corners."""
+    pieces = [(i, p) for i, wall in enumerate(room.walls) for p in wall.pieces]
+    out: list[list[Point]] = [[] for _ in room.walls]
+    for k, (i, piece) in enumerate(pieces):
+        (px, py), (nx, ny) = _out_of(pieces[k - 1][1]), _out_of(piece)
+        far = by_mm / max(0.35, 1 + px * nx + py * ny)
+        out[i].append((piece.a[0] + (px + nx) * far, piece.a[1] + (py + ny) * far))
     return out
 
 
@@ -54,35 +60,48 @@ def walls(view: PlanView, plan: Drawn) -> None:
         outer = _mitred(room, band)
         solid: list[Polygon] = []
         for i, wall in enumerate(room.walls):
+            if wall.free_edge or wall.rise_mm:
+                for piece in wall.pieces:
+                    view.line(piece.a, piece.b, HEAVY if wall.free_edge else CUT)
             if wall.free_edge:
-                view.line(wall.line.a, wall.line.b, HEAVY)
+                continue
+            beyond = outer[(i + 1) % len(outer)][0]
+            if wall.rise_mm:
+                rims = itertools.pairwise([*outer[i], beyond])
+                solid += [Polygon((p.a, p.b, b, a)) for p, (a, b) in zip(wall.pieces, rims, strict=True)]
                 continue
             n, length = outward(wall), wall.line.length_mm
             gaps = sorted(
-                tuple(sorted((_along(wall, d.line.a), _along(wall, d.line.b))))
+                (*sorted((_along(wall, d.line.a), _along(wall, d.line.b))), min(band, d.wall_mm or band))
                 for d in room.doors
                 if d.wall == wall.name
             )
             start = 0.0
-            for a, b in [*gaps, (length, length)]:
+            for a, b, _ in [*gaps, (length, length, band)]:
                 if a > start + 1:
                     p, q = _on(wall, start), _on(wall, a)
-                    far_p = outer[i] if start == 0.0 else (p[0] + n[0] * band, p[1] + n[1] * band)
-                    far_q = outer[(i + 1) % len(outer)] if a >= length else (q[0] + n[0] * band, q[1] + n[1] * band)
+                    far_p = outer[i][0] if start == 0.0 else (p[0] + n[0] * band, p[1] + n[1] * band)
+                    far_q = beyond if a >= length else (q[0] + n[0] * band, q[1] + n[1] * band)
                     solid.append(Polygon((p, q, far_q, far_p)))
                     view.line(p, q, CUT)
                 start = max(start, b)
-            for a, b in gaps:
+            for a, b, deep in gaps:
                 for t in (a, b):
                     p = _on(wall, t)
-                    view.line(p, (p[0] + n[0] * band, p[1] + n[1] * band), CUT)
+                    view.line(p, (p[0] + n[0] * deep, p[1] + n[1] * deep), CUT)
                 p, q = _on(wall, a), _on(wall, b)
                 view.line(p, q, DASHED)
         for p, q, far_q, far_p in (quad.shell for quad in solid):
             ends = clipped(_between(p, far_p), _between(q, far_q), view.reach)
             if ends:
                 view.canvas.room.take_line(view.at(ends[0]), view.at(ends[1]), BAND_MM / 2, 0.5)
-        view.hatch(solid, 45, 2.0)
+        view.hatch(_clear_of_rooms(solid, [r for r in plan.survey.rooms if r is not room]), 45, 2.0)
+
+
+def _clear_of_rooms(solid: Sequence[Polygon], others: Sequence[RoomOutline]) -> list[Polygon]:
+    """Walls without what would lie on the floor of rooms behind them."""
+    near = [Polygon(r.ring) for r in others if r.joined or any(d.wall_mm is not None for d in r.doors)]
+    return [part for wall in solid for part in without(wall, near)] if near else list(solid)
 
 
 def _between(a: Point, b: Point) -> Point:
@@ -125,7 +144,7 @@ def names(view: PlanView, plan: Drawn, doors: bool = True, off: Mapping[str, flo
             short = wall.line.length_mm / view.scale < SHORT_MM
             _beside(view, plan, wall, words, parts, off, CROWDED if short else math.inf)
         if small:
-            p = label_point(Polygon(room.corners))
+            p = label_point(Polygon(room.ring))
             if view.shows(p):
                 x, y = view.at(p)
                 spots = [Label(x, y + dy, room.name, NAME_MM, True) for dy in (0, -6, 6, -12, 12)]
