@@ -12,7 +12,7 @@ from packgen.project.pieces import key_at, map_of, part
 from packgen.project.tree import Mapping, Node, Scalar
 
 _WALL = re.compile(r"(?P<length>.*?)[\s,;/–—-]+(?P<turn>(?:turn|skew|right|left|straight)\S*.*)", re.IGNORECASE)
-_NUMBER = r"[0-9][0-9.,']*(?: ?(?:mm|cm|m)\b)?"
+_NUMBER = r"[0-9](?:[0-9.,']*[0-9])?(?: ?(?:mm|cm|m)\b)?"
 _CURVE = re.compile(
     r"\b(?:bow|curv)(?:s|es|e|ed)?,? (?P<way>out|in)(?:wards?)?,? *"
     r"(?:by |(?:(?:with |on )?(?:a )?(?P<round>radius)(?: of)? ))?"

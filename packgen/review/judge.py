@@ -15,6 +15,7 @@ from packgen.review import (
     drain_checks,
     foot_checks,
     height_checks,
+    joined_checks,
     joint_checks,
     kit_checks,
     known_checks,
@@ -38,6 +39,7 @@ Check = Callable[[Job], Iterator[Finding]]
 
 CHECKS: tuple[Check, ...] = (
     *survey_checks.CHECKS,
+    *joined_checks.CHECKS,
     *known_checks.CHECKS,
     *height_checks.CHECKS,
     *zone_checks.CHECKS,

@@ -38,16 +38,17 @@ def tapes_disagree(job: Job) -> Iterator[Finding]:
             yield found(
                 "caution",
                 "shape-unchecked",
-                f"The tapes fix the shape of {room.name} with none to spare: one wrong tape would not show.",
+                f"The tapes fix the shape of {room.name} with none to spare: one wrong tape would not show."
+                + (f" The one that would show it: {figures.listed(room.measure, 'or')}." if room.measure else ""),
                 where=room.name,
                 source=measuring().source,
-                cures=("measure one more diagonal",),
+                cures=(f"measure {figures.listed(room.measure, 'or') or 'one more diagonal'}",),
                 place=_room_place(job, room.name),
             )
 
 
 def _not_fixed(job: Job, room: RoomOutline) -> Finding:
-    wanted = figures.listed(room.measure, "or") or "one more diagonal"
+    wanted = figures.listed(room.measure, "and") or "one more diagonal"
     return found(
         "stop",
         "tapes-disagree",
@@ -63,18 +64,36 @@ def _disagree(job: Job, room: RoomOutline, worst: CheckTape | None, allowed: flo
     names = room.blamed or ((f"corner {worst.start} to corner {worst.end}",) if worst else ())
     by = abs(worst.residual_mm) if worst else None
     off = f" They miss each other by {mm(by)}; {mm(allowed)} is allowed." if by is not None else ""
+    if len(room.blamed) == 1 and room.would_be_mm is not None:
+        says = f"{names[0]} is wrong: taped {_taped(room, names[0])}, and all the others together give "
+        says += f"{plain(room.would_be_mm, 0)}. Measure it again."
+    elif len(names) == 1:
+        says = f"{names[0]} does not agree with the others. Measure it again.{off}"
+    else:
+        says = f"One of these is wrong, and the tapes cannot tell which: {figures.listed(names, 'or', 30)}. "
+        says += f"Measure again.{off}"
+    cures: tuple[str, ...] = (f"measure {names[0]} again",)
+    if len(names) > 1:
+        cures = ("measure them again", "measure another diagonal, which shows which one is wrong")
     return found(
         "stop",
         "tapes-disagree",
-        f"One of these is wrong: {figures.listed(names, 'or')}. Measure again.{off}",
+        says[0].upper() + says[1:],
         where=room.name,
         number=None if worst is None else _tape_figure(job, room, worst),
         limit=Given("largest difference between tape and outline", allowed, "mm", measuring().source),
         unit="mm",
         source=measuring().source,
-        cures=("measure them again", "measure another diagonal, which shows which one is wrong"),
+        cures=cures,
         place=worst.place if worst else _room_place(job, room.name),
     )
+
+
+def _taped(room: RoomOutline, name: str) -> str:
+    """What was taped for a wall or from corner to corner."""
+    wall = next((w.taped_mm for w in room.walls if w.name == name), None)
+    tape = next((t.taped_mm for t in room.tapes if name == f"corner {t.start} to corner {t.end}"), 0.0)
+    return plain(wall if wall is not None else tape)
 
 
 def _tape_figure(job: Job, room: RoomOutline, worst: CheckTape) -> By:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -24,14 +24,20 @@ class Blame:
     would_be_mm: float | None = None
 
 
-def blame(net: Net, at: Vector) -> Blame:
+def blame(
+    net: Net, at: Vector, others: Sequence[Vector] = (), turned: Callable[[Vector], bool] = lambda _: True
+) -> Blame:
     """Which measurement is wrong: those without which all the others agree; none where all agree.
 
     standardised residual = weighted residual / square root of its redundancy number; where the largest passes the
     limit, each measurement in turn is left out and the rest adjusted again. The squares of what is left over have to
-    be such as tapes leave with so many spare. A single one that passes is named for certain. With one spare
-    measurement every one in the loop passes and nobody can tell; where none passes more than one is wrong, and those
-    with the largest standardised residuals are named.
+    be such as tapes leave with so many spare, and not so much more than the least that the odds are a hundred to one
+    against it; a tape that would be wrong by a whole decimetre or metre, the commonest slip, is ten times as likely
+    as one wrong by something else. A single one that passes is named. With one spare measurement every one in the loop passes and nobody
+    can tell; where none passes more than one is wrong, and those with the largest standardised residuals are named.
+
+    others: further shapes to begin from, since a wrong tape may have pulled a corner over; turned: whether a shape
+    turns as the walker said
 
     Source: data snooping (Baarda, as in handbooks of adjustment).
     """
@@ -41,22 +47,41 @@ def blame(net: Net, at: Vector) -> Blame:
         return Blame()
     spare = float(redundancy.sum())
     suspects = [i for i, r in enumerate(redundancy) if r > UNCHECKED]
-    fits = {i: settled(without(net, i), at, 40) for i in suspects}
-    passed = [i for i in suspects if _agree(without(net, i), fits[i], round(spare) - 1)]
+    fits: dict[int, Vector] = {}
+    left: dict[int, float] = {}
+    for i in suspects:
+        for start in (at, *others):
+            less = without(net, i)
+            shape = settled(less, start, 40)
+            over = _left_over(less, shape)
+            if turned(shape) and over <= most_left_over(round(spare) - 1):
+                fits[i], left[i] = shape, over
+                break
+    for i, shape in fits.items():
+        left[i] += 0.0 if _slip(net, shape, i, redundancy[i]) else 2 * math.log(m.slip_odds)
+    likely = min(left.values(), default=0.0) + 2 * math.log(m.odds)
+    passed = [i for i, over in left.items() if over <= likely]
     if not passed:
         passed = [i for i in suspects if standard[i] >= m.as_bad * standard.max()]
     if len(passed) > 1:
         return Blame(tuple(net.names[i] for i in passed))
     which = passed[0]
-    return Blame((net.names[which],), _would_be(net, fits[which], which))
+    return Blame((net.names[which],), _would_be(net, fits[which], which) if which in fits else None)
 
 
-def _agree(net: Net, at: Vector, spare: int) -> bool:
-    """Whether what is left over is such as tapes leave with so many spare."""
-    if spare <= 0:
-        return True
+def _slip(net: Net, at: Vector, which: int, redundancy: float) -> bool:
+    """Whether a tape would be wrong by a whole decimetre or metre, as well as the others tell it."""
+    m, there = measuring(), _would_be(net, at, which)
+    if there is None:
+        return False
+    off = abs(net.lengths[which][2] - there)
+    return any(abs(off - slip) <= m.noticed_times * m.tape_spread_mm / math.sqrt(redundancy) for slip in m.slips_mm)
+
+
+def _left_over(net: Net, at: Vector) -> float:
+    """Sum of squared residuals, in units of the spread."""
     left, _ = measured(net, at)
-    return float(left @ left) <= most_left_over(spare) * measuring().tape_spread_mm ** 2
+    return float(left @ left) / measuring().tape_spread_mm ** 2
 
 
 def most_left_over(spare: int) -> float:
@@ -69,6 +94,8 @@ def most_left_over(spare: int) -> float:
     >>> round(most_left_over(1), 1), round(most_left_over(3), 1)
     (10.9, 16.2)
     """
+    if spare <= 0:
+        return math.inf
     part = 2 / (9 * spare)
     return spare * (1 - part + measuring().once_in_thousand * math.sqrt(part)) ** 3
 

@@ -12,8 +12,10 @@ from packgen.survey.blame import Blame, best_check, blame, would_fix
 from packgen.survey.model import OtherMeasure
 from packgen.survey.net import Net, Spot, Vector, kept, measured, net_of
 from packgen.survey.outline import Adjusted
-from packgen.survey.solve import rank, settled
+from packgen.survey.solve import HEAVY, rank, settled
 from packgen.survey.starts import starting_corners
+
+SAME_SHAPE_MM = 1.0
 
 
 def fit_room(walls: Sequence[Wall], tapes: Sequence[Tape], spots: Sequence[Spot] = ()) -> Adjusted:
@@ -31,7 +33,7 @@ def fit_room(walls: Sequence[Wall], tapes: Sequence[Tape], spots: Sequence[Spot]
     spare = -missing if missing else _spare(net, best, len(walls))
     corners = tuple((round(float(x), 6) + 0.0, round(float(y), 6) + 0.0) for x, y in best.reshape(-1, 2))
     wanted = would_fix(net, best) if missing else best_check(net, best) if spare <= 0 else ()
-    found = blame(net, best)
+    found = blame(net, best, _distinct(tried, best), lambda at: _as_walked(walls, at))
     return Adjusted(
         corners, None, "least squares from tapes", spare, wanted, found.names, found.would_be_mm, found_in(net, best)
     )
@@ -68,8 +70,23 @@ def _spare(net: Net, at: Vector, walls: int) -> int:
 
 def _misfit(net: Net, walls: Sequence[Wall], at: Vector) -> tuple[bool, float]:
     """Solutions that turn as the walker said and do not cross themselves come first, then the better fit."""
+    residual = np.concatenate([measured(net, at)[0], kept(net, at)[0] * HEAVY])
+    return (not _as_walked(walls, at), round(float(residual @ residual), 3))
+
+
+def _distinct(found: Sequence[Vector], best: Vector) -> list[Vector]:
+    """Solutions of which no two are nearly the same, without the best."""
+    kept_ones = [best]
+    for at in found:
+        if all(np.abs(at - other).max() > SAME_SHAPE_MM for other in kept_ones):
+            kept_ones.append(at)
+    return kept_ones[1:]
+
+
+def _as_walked(walls: Sequence[Wall], at: Vector) -> bool:
+    """Whether a shape turns as the walker said and does not cross itself."""
     points = [(float(x), float(y)) for x, y in at.reshape(-1, 2)]
-    n, as_walked = net.count, True
+    n, as_walked = len(points), True
     for i, wall in enumerate(walls):
         if wall.turn == "straight":
             continue
@@ -77,5 +94,4 @@ def _misfit(net: Net, walls: Sequence[Wall], at: Vector) -> tuple[bool, float]:
         cross = (bx - ax) * (cy - by) - (by - ay) * (cx - bx)
         turns_left = wall.turn in ("left", "skew left") or (wall.angle is not None and wall.angle > 180)
         as_walked = as_walked and (cross < 0) == turns_left
-    residual = np.concatenate([measured(net, at)[0], kept(net, at)[0] * 100.0])
-    return (not (as_walked and is_simple(points)), round(float(residual @ residual), 3))
+    return as_walked and is_simple(points)

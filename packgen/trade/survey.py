@@ -21,6 +21,9 @@ class Measuring:
     noticed_times: float
     once_in_thousand: float
     as_bad: float
+    odds: float
+    slip_odds: float
+    slips_mm: tuple[float, ...]
     stands_off_mm: float
     times_scatter: float
     digit_within_mm: float
@@ -50,6 +53,9 @@ def measuring() -> Measuring:
         tape["noticed_times"],
         tape["once_in_thousand"],
         tape["as_bad"],
+        tape["odds"],
+        tape["slip_odds"],
+        tuple(tape["slips_mm"]),
         reading["stands_off_mm"],
         reading["times_scatter"],
         reading["digit_within_mm"],
