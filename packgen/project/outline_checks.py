@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from packgen.core.figures import plain
+from packgen.core.figures import listed, plain
 from packgen.core.finding import Fault
 from packgen.core.plane import is_simple, ring_area
 from packgen.project.room_model import Room
@@ -65,8 +65,8 @@ def bearings(room: Room) -> Iterable[Fault]:
     without = [w for w in room.walls if w.bearing is None]
     if not without or len(without) == len(room.walls):
         return
-    names = ", ".join(f"wall {w.number}" for w in without)
-    says = f"'{room.name}' is walked by bearings, and {names} has none: give each wall its bearing, or none of them"
+    names = listed([f"wall {w.number}" for w in without])
+    says = f"'{room.name}' is walked by bearings, and {names} lack theirs: give each wall its bearing, or none of them"
     yield Fault(without[0].marks.of("length"), "not-a-bearing", says, f"{plain(without[0].length)}, bearing ...")
 
 

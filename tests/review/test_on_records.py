@@ -11,6 +11,7 @@ from packgen.core.plane import Segment, box
 from packgen.layout.model import Bay, Crossing, JointLine
 from packgen.plan import Plan
 from packgen.review.judge import judge
+from packgen.survey.model import Joined
 
 PlanWith = Callable[..., Plan]
 
@@ -102,3 +103,27 @@ def test_little_left_before_the_deadline(plan_with: PlanWith) -> None:
     plan = plan_with("02", [["not working: [2027-05-03]", "not working: [2027-05-03]\n  ready by: 2027-08-07"]])
     told = [f for f in plan.findings if (f.kind, f.code) == ("caution", "little-left") and f.unit == "days"]
     assert ["one day to spare" in f.says for f in told] == [True]
+
+
+def test_rooms_that_lie_on_one_another(plan_with: PlanWith) -> None:
+    plan = plan_with("07")
+    (bay,) = plan.survey.rooms
+    twice = replace(plan.survey, rooms=(bay, replace(bay, name="store")))
+    stop = one(replace(plan, survey=twice), "stop", "rooms-overlap")
+    assert "bay and store" in stop.says
+    assert stop.lift == "numbers"
+
+
+def test_a_doorway_that_misses_itself_round_a_ring_of_rooms(plan_with: PlanWith) -> None:
+    plan = plan_with("07")
+    (bay,) = plan.survey.rooms
+    door = plan.project.openings[0].name
+
+    def met(miss: float | None, turn: float) -> Plan:
+        joined = Joined(door, "other side", "hall", 120.0, miss, turn)
+        return replace(plan, survey=replace(plan.survey, rooms=(replace(bay, joined=(joined,)),)))
+
+    caution = one(met(12.0, 0.0), "caution", "doorway-off")
+    assert (caution.number, caution.limit, caution.unit) == (12, 10, "mm")
+    assert one(met(None, 4.0), "caution", "doorway-off").limit == 3
+    assert not [f for f in findings(met(10.0, 3.0)) if f.code == "doorway-off"]
