@@ -85,6 +85,7 @@ def _room(room: Room, outline: RoomOutline, move: Move) -> Room:
         update={
             "walls": walls,
             "check_tapes": tapes,
+            "corners": tuple(c.model_copy(update={"at": move(c.at)}) for c in room.corners),
             "obstacles": tuple(_obstacle(o, move) for o in room.obstacles),
         }
     )

@@ -32,9 +32,10 @@ def blame(
     standardised residual = weighted residual / square root of its redundancy number; where the largest passes the
     limit, each measurement in turn is left out and the rest adjusted again. The squares of what is left over have to
     be such as tapes leave with so many spare, and not so much more than the least that the odds are a hundred to one
-    against it; a tape that would be wrong by a whole decimetre or metre, the commonest slip, is ten times as likely
-    as one wrong by something else. A single one that passes is named. With one spare measurement every one in the loop passes and nobody
-    can tell; where none passes more than one is wrong, and those with the largest standardised residuals are named.
+    against it; a tape that would be wrong by a whole decimetre or metre, the commonest slip, is ten times as likely as
+    one wrong by something else. A single one that passes is named. With one spare measurement every one in the loop
+    passes and nobody can tell; where none passes more than one is wrong, and those with the largest standardised
+    residuals are named.
 
     others: further shapes to begin from, since a wrong tape may have pulled a corner over; turned: whether a shape
     turns as the walker said

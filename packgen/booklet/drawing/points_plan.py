@@ -80,7 +80,7 @@ def _crosses(view: PlanView, work: Fieldwork) -> None:
         canvas.room.take((x - CROSS_MM, y - CROSS_MM, x + CROSS_MM, y + CROSS_MM), 2.0)
     if _apart_mm(work) / view.scale < NEAR_NAME_MM:
         return
-    inside = Polygon(tuple(view.at(c) for c in work.outline.corners))
+    inside = Polygon(tuple(view.at(c) for c in work.outline.ring))
     for point, (x, y) in zip(work.points, spots, strict=True):
         free = around(x, y, point.name, CROSS_MM + 0.9, 3.6, True)
         canvas.place([one for one in free if _within(inside, one)] or free, clear=True)

@@ -12,7 +12,7 @@ from packgen.booklet.room import body_below_band
 from packgen.booklet.rows import BODY_BEHIND_MM, SHEET_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
-from packgen.core.figures import day, plain, whole
+from packgen.core.figures import day, listed, plain, whole
 from packgen.core.plane import Point
 from packgen.layout.model import Line
 from packgen.plan import Plan
@@ -210,11 +210,23 @@ def _steps(plan: Plan, room: RoomOutline) -> tuple[str, ...]:
         "Hook the tape in the corner, read every figure off it and mark wall and floor. Never add line to line."
     )
     steps.append("Snap each line from its mark on one wall to its mark on the other. On foil use a marker, not chalk.")
+    steps += _curved(plan, room)
     square = _square(plan, room)
     if square:
         steps.append(square)
     steps.append("Measure the diagonals below. Then mark joints, doors and test points from the plan.")
     return tuple(steps)
+
+
+def _curved(plan: Plan, room: RoomOutline) -> list[str]:
+    """Where lines are marked that end at a curved wall."""
+    ends = {w for ln in plan.layout.lines if ln.room == room.name for w in (ln.first_wall, ln.second_wall)}
+    bent = [w.name for w in room.walls if w.rise_mm and w.name in ends]
+    if not bent:
+        return []
+    are = "is" if len(bent) == 1 else "are"
+    names = listed(bent)
+    return [f"{names[0].upper()}{names[1:]} {are} curved: stretch a string from corner to corner and mark along it."]
 
 
 def _square(plan: Plan, room: RoomOutline) -> str:
