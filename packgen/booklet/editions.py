@@ -9,6 +9,7 @@ from packgen.booklet.sheets import (
     asbuilt,
     assumed,
     base,
+    boards,
     cards,
     cover,
     datum,
@@ -42,7 +43,7 @@ from packgen.plan import Plan
 SITE = (
     *(cover, first, ready, hazards, holds),
     *(base, height, datum, grid, setout, parts, pipes, cards, legs, sections, depths),
-    *(order, pours, mixing, placing, faults, log, restart),
+    *(order, pours, mixing, placing, boards, faults, log, restart),
     *(waiting, moisture, asbuilt, handover),
     *(assumed, findings, worked),
 )

@@ -181,6 +181,8 @@ def _fill(name: str, fill: Fill) -> Iterable[Fault]:
             yield Fault(
                 fill.marks.of(key), "not-a-share", f"{key}: {plain(value * 100)} % of {name} would leave nothing"
             )
+    if fill.board_on_top:
+        yield from rail_checks.board(name, fill.board_on_top)
     if fill.board_on_top and fill.board_on_top.thickness <= 0:
         yield Fault(
             fill.marks.of("board on top"),

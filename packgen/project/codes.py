@@ -126,6 +126,7 @@ CODES: dict[str, str] = {
     # kit and fills
     "module-size": "a module no kit has",
     "more-than-module": "a part larger than the module",
+    "board-size": "a board whose sides cannot be",
     "stock-below-module": "bars that do not reach from leg to leg",
     "leg-below-rail": "a leg lower than its rail",
     "fill-unknown": "a fill that is not described",

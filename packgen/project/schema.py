@@ -82,7 +82,7 @@ _DRYING: Schema = {
     ],
 }
 _BOARD: Schema = {
-    "description": "thickness and material: '22 OSB', or 'none'",
+    "description": "thickness and material: '22 OSB', with its size '22 OSB, 2500 x 1250', or 'none'",
     "type": "string",
     "pattern": "^([0-9][0-9.,]* ?(mm|cm)? .+|none)$",
 }
@@ -186,5 +186,5 @@ def _put_shorthand(defs: dict[str, Schema]) -> None:
         Fall=_FALL,
         FinishedLevel=_FINISHED_LEVEL,
         Drying=_DRYING,
-        BoardOnTop=_BOARD,
+        BoardOnTop={"anyOf": [defs["BoardOnTop"], _BOARD]},
     )

@@ -74,11 +74,12 @@ def drying(node: Node, name: str, faults: list[Fault]) -> Node | None:
 
 
 def board_on_top(node: Node, name: str, faults: list[Fault]) -> Node | None:
-    """`22 OSB`."""
+    """`22 OSB`, or with the size it is bought in: `22 OSB, 2500 x 1250`."""
     if not isinstance(node, Scalar):
         return node
     units = "|".join(LENGTH_UNITS)
-    found = re.fullmatch(rf"([0-9][0-9.,]*(?: ?(?:{units})\b)?)\s*(\D.*)", node)
+    size = rf"([0-9][0-9.,]*?(?: ?(?:{units}))?) ?[x×] ?([0-9][0-9.,]*(?: ?(?:{units}))?)"
+    found = re.fullmatch(rf"([0-9][0-9.,]*(?: ?(?:{units})\b)?)\s*(\D.*?)(?:,? {size})?", node)
     if found is None:
         turned = re.fullmatch(r"(\D+?)\s*([0-9][0-9.,]*)", node)
         guess = f"{turned[2]} {turned[1].strip()}" if turned else None
@@ -92,6 +93,8 @@ def board_on_top(node: Node, name: str, faults: list[Fault]) -> Node | None:
         node.place,
         ("thickness", part(node, 0, found[1], "board on top")),
         ("material", part(node, found.start(2), found[2], "board on top")),
+        ("length", part(node, found.start(3), found[3], "length") if found[3] else None),
+        ("width", part(node, found.start(4), found[4], "width") if found[4] else None),
     )
 
 

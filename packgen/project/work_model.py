@@ -207,8 +207,13 @@ class Drying(Record):
 
 
 class BoardOnTop(Record):
+    """The board on the rails. length, width: of a board as bought; edges: what its long edges need below them."""
+
     thickness: Length
     material: Words
+    length: Distance | None = None
+    width: Distance | None = None
+    edges: Literal["on rails", "tongue and groove"] = "on rails"
 
 
 class Fill(Record):

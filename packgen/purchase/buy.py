@@ -17,8 +17,9 @@ from packgen.purchase.more_lines import (
     delivery_lines,
     price_lines,
 )
+from packgen.quantities.boards import BOARDS
 from packgen.quantities.model import FillComparison, OrderLine, Quantities
-from packgen.quantities.order import BOARDS, EDGES, GRID, HEATING, SHEETS
+from packgen.quantities.order import EDGES, GRID, HEATING, SHEETS
 from packgen.sequence.model import Pour, Sequence
 from packgen.sequence.pours import fill_named, unit_of
 from packgen.survey.model import Survey

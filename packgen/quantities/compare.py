@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from packgen.core.figures import half_up, round_up
 from packgen.heights.for_fill import with_fill
 from packgen.heights.model import Heights
@@ -9,11 +11,11 @@ from packgen.heights.settle import find_heights
 from packgen.layout.model import Layout
 from packgen.project.model import Project
 from packgen.project.work_model import Fill
+from packgen.quantities.boards import boards_over, bought_m2
 from packgen.quantities.fill import bay_fills, order_litres
-from packgen.quantities.model import FillComparison
+from packgen.quantities.model import BayFill, FillComparison
 from packgen.quantities.weight import as_load, mean_weights
 from packgen.survey.model import Survey
-from packgen.trade.amounts import amount
 from packgen.trade.waiting import drying_days, drying_rule, waiting_rule
 
 
@@ -57,7 +59,7 @@ def _row(
         dry_kn_m2=half_up(as_load(dry), 3),
         fresh_kn_m2=half_up(as_load(fresh), 3),
         drying_days=test_days(project, fill, greatest),
-        price=_price(project, fill, bags, sum(b.area_m2 for b in mine)),
+        price=_price(project, layout, fill, bags, mine),
         fails=_fails(project, found, dry),
         resistance_m2k_w=half_up(resistance(found.depth.mean_mm, fill.conductivity), 2) if fill.conductivity else None,
         bag_mass_kg=bags * fill.bag.mass,
@@ -101,7 +103,7 @@ def drying_rates(project: Project, fill: Fill) -> tuple[float, float, float] | N
     return None if rule is None else (rule.first_mm, rule.first_rate, rule.rest_rate)
 
 
-def _price(project: Project, fill: Fill, bags: int, area_m2: float) -> float | None:
+def _price(project: Project, layout: Layout, fill: Fill, bags: int, bays: Sequence[BayFill]) -> float | None:
     if fill.bag.price is None:
         return None
     price = bags * fill.bag.price
@@ -110,7 +112,8 @@ def _price(project: Project, fill: Fill, bags: int, area_m2: float) -> float | N
         rate = next((p.value for n, p in project.prices.items if n.casefold() == name and p.per == "m2"), None)
         if rate is None:
             return None
-        price += round_up(area_m2 * (1 + amount("boards")), 1) * rate
+        plan = boards_over(project, layout, fill.board_on_top, {b.bay for b in bays})
+        price += bought_m2(plan) * rate
     return half_up(price, 2)
 
 

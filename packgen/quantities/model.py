@@ -6,6 +6,7 @@ import datetime
 from dataclasses import dataclass
 
 from packgen.core.worked import Assumed, Worked
+from packgen.layout.board_model import BoardPlan
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,5 +149,6 @@ class Quantities:
     further: tuple[Worked, ...] = ()  # lines that others need and no sheet prints
     floor_m2: float = 0.0  # inside the perimeter strip
     room_m2: float = 0.0
-    boards_m2: float = 0.0
+    boards_m2: float = 0.0  # floor under boards
+    boards: tuple[BoardPlan, ...] = ()
     free_edges_m: float = 0.0

@@ -8,22 +8,23 @@ from dataclasses import dataclass
 
 from packgen.core.figures import half_up, plain, round_up
 from packgen.core.plane import Point, Segment, pairs, segment_distance
-from packgen.core.worked import COUNTED, FILE, ON_PLAN, PRACTICE, Assumed, Given, Source, Worked
+from packgen.core.worked import COUNTED, FILE, ON_PLAN, PRACTICE, Assumed, Given, Worked
 from packgen.heights.model import Heights
 from packgen.heights.settle import fill_of
+from packgen.layout.board_model import BoardPlan
 from packgen.layout.model import Layout
 from packgen.project.given import given
 from packgen.project.model import Project
 from packgen.project.work_model import BoardOnTop
+from packgen.quantities.boards import board_lines
 from packgen.quantities.model import BayFill, CircuitLength, OrderLine
-from packgen.quantities.order_rows import Board, Rows, rule_given
+from packgen.quantities.order_rows import Rows, rule_given
 from packgen.survey.model import RoomOutline, Survey
-from packgen.trade.amounts import amount, amount_rule, assumed_amount, layer_density
+from packgen.trade.amounts import amount, amount_rule, assumed_amount
 
-GRID, SHEETS, BOARDS, EDGES, HEATING = (
+GRID, SHEETS, EDGES, HEATING = (
     "Rails and legs",
     "Sheets and strips",
-    "Boards and screws",
     "Edges, joints and drains",
     "Heating pipe",
 )
@@ -87,12 +88,14 @@ def order_list(
     heights: Heights,
     measured: Measured,
     circuits: Sequence[CircuitLength],
+    boards: Sequence[tuple[BoardPlan, BoardOnTop]],
 ) -> OrderList:
-    """All that is bought but the fill itself."""
+    """All that is bought but the fill itself. boards: the plan of each kind of board."""
     made = Rows()
     _grid(made, project, layout, heights, measured)
     _sheets(made, project, heights, measured)
-    _boards(made, project, layout, measured)
+    for plan, board in boards:
+        board_lines(made, project, plan, board)
     _edges(made, project, survey, layout, measured)
     for circuit in circuits:
         made.lines.append(
@@ -217,56 +220,6 @@ def _sheets(made: Rows, project: Project, heights: Heights, measured: Measured) 
         measured.walls_m,
         "m",
         "walls and columns",
-    )
-
-
-def _boards(made: Rows, project: Project, layout: Layout, measured: Measured) -> None:
-    rails_m = sum(r.length_mm for r in layout.rails) / 1000
-    for board, area in measured.boards:
-        item = f"{board.material} board {plain(board.thickness)}"
-        density = layer_density(f"{board.material} board")
-        made.measured(BOARDS, item, "boards", area, "m²", "on the rails", Board(board, density))
-        _screws(made, project, board, area, half_up(rails_m / measured.floor_m2, 2))
-
-
-def _screws(made: Rows, project: Project, board: BoardOnTop, area: float, rails_m_m2: float) -> None:
-    """Screws: round every board at the edge distance, on the rails within it at the wider one."""
-    long, wide = amount("sheet_long") / 1000, amount("sheet_wide") / 1000
-    edge, field, spare = amount("screw_edge") / 1000, amount("screw_field") / 1000, amount("screws")
-    joints = half_up((long + wide) / (long * wide), 2)
-    total = round_up(area * (2 * joints / edge + max(rails_m_m2 - joints, 0) / field) * (1 + spare))
-    numbers = (
-        f"ceil({plain(area, 2)} x (2 x {plain(joints)} / {plain(edge)} + max({plain(rails_m_m2)} - {plain(joints)}, 0)"
-        f" / {plain(field)}) x (1 + {plain(spare)}))"
-    )
-    length = project.kit.screw or board.thickness + project.kit.rail.height
-    item = f"screws {plain(length)} for {board.material} board {plain(board.thickness)}"
-    key = f"order/{item}"
-    formula = "area x (edges of boards / edge distance + rails within / field distance) x (1 + spare)"
-    edges = Source("(length + width) / (length x width) of a board", known="calculated")
-    figures = (
-        Given(f"floor under {board.material} board", area, "m²", ON_PLAN),
-        Given(f"edges of a board {plain(long)} x {plain(wide)} m, for a square metre", joints, "m/m²", edges),
-        Given(amount_rule("screw_edge").says, edge, "m", amount_rule("screw_edge").source),
-        Given("rails on a square metre", rails_m_m2, "m/m²", ON_PLAN),
-        Given(amount_rule("screw_field").says, field, "m", amount_rule("screw_field").source),
-        rule_given("screws"),
-    )
-    source = amount_rule("screw_edge").source
-    made.worked.append(Worked(key, item, formula, numbers, total, 0, "pieces", source, (), figures))
-    for rule in ("screw_edge", "screw_field", "sheet_long", "sheet_wide"):
-        made.spare(rule, "number of screws")
-    if project.kit.screw is None:
-        made.assumed["screw"] = Assumed(
-            "screw length: board and rail height, tip just inside the rail",
-            plain(length),
-            "mm",
-            amount_rule("screws").source,
-            "kit: screw",
-            "screws",
-        )
-    made.lines.append(
-        OrderLine(BOARDS, item, total, 0, "pieces", made.spare("screws", "screws"), None, "boards", key=key)
     )
 
 

@@ -38,10 +38,8 @@ class Rows:
         self.worked.append(Worked(key, item, formula, numbers, total, 0, unit, source, (), figures))
         self.lines.append(OrderLine(group, item, total, 0, unit, self.spare(rule, "order list"), mass, for_, key=key))
 
-    def measured(
-        self, group: str, item: str, rule: str, net: float, unit: str, for_: str, board: Board | None = None
-    ) -> float:
-        """A length or an area, spare added and rounded up to one decimal; the mass of a board by its density."""
+    def measured(self, group: str, item: str, rule: str, net: float, unit: str, for_: str) -> float:
+        """A length or an area, spare added and rounded up to one decimal."""
         key = f"order/{item}"
         total = round_up(net * (1 + amount(rule)), 1)
         numbers = f"ceil({plain(net, 2)} x (1 + {plain(amount(rule), 4)}) x 10) / 10"
@@ -50,15 +48,14 @@ class Rows:
         figures = (Given(f"{what} of what it covers", half_up(net, 2), unit, ON_PLAN), rule_given(rule))
         source = amount_rule(rule).source
         self.worked.append(Worked(key, item, formula, numbers, total, 1, unit, source, (), figures))
-        mass = self.board_mass(key, item, total, board) if board is not None else None
-        self.lines.append(OrderLine(group, item, total, 1, unit, self.spare(rule, "order list"), mass, for_, key=key))
+        self.lines.append(OrderLine(group, item, total, 1, unit, self.spare(rule, "order list"), None, for_, key=key))
         return total
 
     def board_mass(self, key: str, item: str, total: float, board: Board) -> float:
         """Mass of the boards bought, to whole kg."""
         thickness, density = board.file.thickness, board.found
         mass = half_up(total * (thickness / 1000 * density.kg_m3), 0)
-        numbers = f"{plain(total, 1)} x {plain(thickness)} / 1000 x {plain(density.kg_m3)}"
+        numbers = f"{plain(total, 2)} x {plain(thickness)} / 1000 x {plain(density.kg_m3)}"
         figures = (
             given(board.file, "thickness", f"thickness of {item}", thickness),
             Given(f"density of {density.word}", half_up(density.kg_m3, 3), "kg/m³", density.source),

@@ -9,6 +9,7 @@ from packgen.heights.model import Heights
 from packgen.layout.model import Layout
 from packgen.project.model import Project
 from packgen.quantities.beds import bed_assumed, drain_beds
+from packgen.quantities.boards import board_plans
 from packgen.quantities.circuits import circuits
 from packgen.quantities.compare import compare_fills
 from packgen.quantities.feet import feet, foot_area_line, foot_lines
@@ -28,7 +29,8 @@ def take_off(project: Project, survey: Survey, layout: Layout, heights: Heights)
     zones = zone_weights(project)
     found_feet = feet(project, heights.legs, layout.nodes, zones, weights)
     pipes, pipe_lines = circuits(project)
-    listed = order_list(project, survey, layout, heights, measured, pipes)
+    boards = board_plans(project, layout, bays)
+    listed = order_list(project, survey, layout, heights, measured, pipes, boards)
     legs = heights.legs
     volume = sum(b.volume_l for b in bays)
     lines = (
@@ -72,6 +74,7 @@ def take_off(project: Project, survey: Survey, layout: Layout, heights: Heights)
         further=further,
         floor_m2=measured.floor_m2,
         room_m2=measured.room_m2,
+        boards=tuple(plan for plan, _ in boards),
         boards_m2=sum(area for _, area in measured.boards),
         free_edges_m=measured.free_edges_m,
     )

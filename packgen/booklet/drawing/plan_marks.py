@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from packgen.booklet.drawing.canvas import HEAVY, HIDDEN, JOINT, RAIL, SERVICE, THIN, Canvas, Pen, box_ring
+from packgen.booklet.drawing.canvas import CUT, HEAVY, HIDDEN, JOINT, RAIL, SERVICE, THIN, Canvas, Pen, box_ring
 from packgen.booklet.drawing.frame import PlanView
 from packgen.booklet.drawing.labels import LEAST_MM, Label, around, centred, width
 from packgen.core.plane import Point, Segment
@@ -183,7 +183,7 @@ def leg_signs(plan: Plan) -> tuple[Sign, ...]:
 
 
 STEP = Pen(0.7, "3 1")  # a step in the base
-LINES = {"rail": RAIL, "joint": JOINT, "service": SERVICE, "hidden": HIDDEN, "heavy": HEAVY, "step": STEP}
+LINES = {"rail": RAIL, "joint": JOINT, "service": SERVICE, "hidden": HIDDEN, "heavy": HEAVY, "step": STEP, "cut": CUT}
 
 
 def legend(canvas: Canvas, y: float, entries: Iterable[Sign], left: float = 0.0) -> None:
