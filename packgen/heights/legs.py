@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -43,6 +43,7 @@ class Leg:
     rail_top_mm: int
     rail_top_exact_mm: float
     choice: Choice
+    raised_mm: int = 0
 
     @property
     def leg_mm(self) -> int:
@@ -50,7 +51,7 @@ class Leg:
 
     @property
     def depth_mm(self) -> float:
-        return self.rail_top_exact_mm - self.stand.base_mm
+        return self.rail_top_exact_mm - self.stand.base_mm  # of the fill, which a raised rail does not change
 
 
 def stand_nodes(survey: Survey, nodes: Sequence[Node]) -> tuple[Stand, ...]:
@@ -79,12 +80,16 @@ def _nearest_readings(points: Sequence[LevelPoint], spots: Sequence[Point]) -> l
     return [(points[i], far) for i, far in nearest_of([(p.x_mm, p.y_mm) for p in points], spots)]
 
 
-def make_legs(stands: Sequence[Stand], tops: Tops, kit: KitRange) -> tuple[Leg, ...]:
-    """Legs in the nodes' order. Base and rail top are rounded first, so that the printed difference is the leg."""
+def make_legs(stands: Sequence[Stand], tops: Tops, kit: KitRange, raised: Mapping[str, int]) -> tuple[Leg, ...]:
+    """Legs in the nodes' order. Base and rail top are rounded first, so that the printed difference is the leg.
+
+    raised: by node how much higher the rail lies there than its zone's rail top
+    """
     out = []
     for stand in stands:
         zone = tops.zone_at(stand.node.room, stand.node.at)
         exact = tops.rail_top(zone, stand.node.at)
-        base, rail_top = whole(stand.base_mm), whole(exact)
-        out.append(Leg(stand, zone, base, rail_top, exact, choose_parts(rail_top - base, kit)))
+        up = raised.get(stand.node.id, 0)
+        base, rail_top = whole(stand.base_mm), whole(exact) + up
+        out.append(Leg(stand, zone, base, rail_top, exact, choose_parts(rail_top - base, kit), up))
     return tuple(out)

@@ -74,6 +74,7 @@ class LegSetting:
     set_with: Literal["laser", "straightedge"] = "straightedge"
     along: str = ""
     base_spread_mm: float | None = None  # the base there is known to within this, two times in three
+    raised_mm: int = 0  # above its zone's rail top, because a service passes below the rail
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,10 +161,11 @@ class RailOverService:
     at: Point
     depth_mm: float
     needed_mm: float
+    raised_mm: float = 0.0  # what the rail is raised by locally, at the legs on both sides
 
     @property
     def free_mm(self) -> float:
-        return self.depth_mm - self.needed_mm
+        return self.depth_mm + self.raised_mm - self.needed_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,7 @@ from packgen.heights.kit_range import kit_range
 from packgen.heights.legs import Leg, Stand, make_legs, stand_nodes
 from packgen.heights.model import Heights, LegSetting, RailOverService, ZoneHeights
 from packgen.heights.near import namer
+from packgen.heights.raised import raised_rails
 from packgen.heights.rules import depth_rule, rule_set, screed_of
 from packgen.heights.setting_order import SettingOrder, find_order
 from packgen.heights.top import Ground, Tops, lay_ground, make_tops
@@ -77,14 +78,17 @@ def _settle(
 ) -> Settled:
     kit = kit_range(project.kit)
     tops = make_tops(project, ground, levels, layout.floor)
-    legs = make_legs(stands, tops, kit)
     bay_depths = tuple(_tidy(d) for d in depths(tops.surface, survey.base, [b.shape for b in layout.bays]))
     floors = _floors(tops, layout.floor)
     fill = project.fills.used
     covers = zone_covers(project, layout, tops, survey.base, floors, (rule_set(project, fill), screed_of(fill)))
     crossings = rails_over_services(project, layout, tops, survey.base)
     room_of = {r.id: r.room for r in layout.rails}
-    owned = [(tops.zone_at(room_of[c.rail], c.at) if len(tops.zones) > 1 else 0, c) for c in crossings]
+    lies_in = [tops.zone_at(room_of[c.rail], c.at) if len(tops.zones) > 1 else 0 for c in crossings]
+    boarded = [fill_of(project, project.finishes[z]).board_on_top is not None for z in lies_in]
+    crossings, up = raised_rails(project, layout, crossings, boarded)
+    legs = make_legs(stands, tops, kit, up)
+    owned = list(zip(lies_in, crossings, strict=True))
     facts = [
         _facts(project, survey, layout, tops, legs, bay_depths, covers, owned, floors, i)
         for i in range(len(tops.zones))
@@ -231,6 +235,7 @@ def _setting(leg: Leg, tops: Tops, targets: Mapping[str, tuple[float, int]], ord
         set_with=turn.set_with,
         along=turn.along,
         base_spread_mm=leg.stand.spread_mm,
+        raised_mm=leg.raised_mm,
     )
 
 

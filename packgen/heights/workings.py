@@ -156,6 +156,9 @@ def node_lines(
         if zone.fall_per_m != 0 or not float(zone.rail_top_mm).is_integer():
             yield _rail_top_line(leg, zone, tops.falls[leg.zone].along(node.at), datum, start, falls[leg.zone])
             start = f"node/{node.id}/rail top"
+        if leg.raised_mm:
+            yield _raised_line(project, leg, datum, start)
+            start = f"node/{node.id}/rail top raised"
         numbers, size, _ = level_sum([term(leg.rail_top_mm), term(-leg.base_mm)])
         yield Worked(
             f"node/{node.id}/leg",
@@ -185,10 +188,30 @@ def node_lines(
             )
 
 
+def _raised_line(project: Project, leg: Leg, datum: str, start: str) -> Worked:
+    numbers, size, side = level_sum([term(leg.rail_top_mm - leg.raised_mm), term(leg.raised_mm)])
+    name = leg.stand.node.id
+    rule = f"raised there so that what lies below passes, at most {plain(project.kit.raise_rail_locally or 0.0)}"
+    return Worked(
+        f"node/{name}/rail top raised",
+        f"rail top at {name}, raised where a pipe or cable passes below the rail",
+        "rail top + what the rail is raised by",
+        numbers,
+        size,
+        0,
+        f"{side} {datum}",
+        FILE,
+        (start,),
+        (given(project.kit, "raise rail locally", rule, leg.raised_mm),),
+    )
+
+
 def _rail_top_line(leg: Leg, zone: ZoneTop, along_mm: float, datum: str, start: str, fall: Given) -> Worked:
     terms = [term(zone.rail_top_mm)]
     metres = next(
-        m for m in (half_up(along_mm / 1000, d) for d in (2, 3, 4, 6, 9)) if _rounds(zone, m, leg.rail_top_mm)
+        m
+        for m in (half_up(along_mm / 1000, d) for d in (2, 3, 4, 6, 9))
+        if _rounds(zone, m, leg.rail_top_mm - leg.raised_mm)
     )
     if zone.fall_per_m:
         down = -zone.fall_per_m * metres

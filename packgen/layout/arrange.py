@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from packgen.core.plane import Polygon, Segment, bounds, inset
 from packgen.layout.bays import Border, make_bays
 from packgen.layout.borders import zone_borders
-from packgen.layout.clashes import axes, foot_clashes, rails_over
+from packgen.layout.clashes import axes, foot_clashes, near_services, rails_over
 from packgen.layout.cut_list import cut_list
 from packgen.layout.grid import Grid, NamedTrack
 from packgen.layout.ground import Break, Ground, Kind, Stop, make_ground
@@ -26,11 +27,13 @@ from packgen.layout.model import (
     PipeRun,
     Stock,
 )
+from packgen.layout.moved_feet import move_feet
 from packgen.layout.pipes import pipe_run
 from packgen.layout.rails import Bars
 from packgen.layout.setout import check_diagonals, set_out
 from packgen.layout.start import Kept, better_than_pinned, pinned, searched
 from packgen.project.model import Project
+from packgen.project.room_model import Service
 from packgen.project.work_model import Kit, Levels
 from packgen.survey.model import RoomOutline, Survey
 from packgen.trade.grid_rules import value
@@ -46,7 +49,16 @@ def arrange(project: Project, survey: Survey) -> Layout:
     bars = Bars(kit.stock_mm, kit.clipped)
     joints = joint_lines(project.joints, survey.rooms, kit.edge_strip)
     named = {room.name: room for room in survey.rooms}
-    pipes = tuple(pipe_run(s, named.get(s.room or "", survey.rooms[0])) for s in project.services)
+    home = [named.get(_home(s, project, named), survey.rooms[0]) for s in project.services]
+    manifolds = [
+        (s.at[0] + room.origin[0], s.at[1] + room.origin[1])
+        for s, room in zip(project.services, home, strict=True)
+        if s.at is not None and "manifold" in s.kind.lower()
+    ]
+    pipes = tuple(
+        pipe_run(s, room, project.finishes, kit.edge_strip, manifolds)
+        for s, room in zip(project.services, home, strict=True)
+    )
     grids: list[tuple[RoomOutline, Ground, Grid]] = []
     lines: list[Line] = []
     bays: list[Bay] = []
@@ -76,6 +88,8 @@ def arrange(project: Project, survey: Survey) -> Layout:
     nodes = tuple(n for _, _, g in grids for n in g.nodes)
     rails = tuple(r for _, _, g in grids for r in g.rails)
     pieces = tuple(p for _, _, g in grids for p in g.pieces)
+    standing = len(near_services(nodes, pipes, grounds, rules.near_service))
+    nodes, moved = move_feet(nodes, pipes, rails, grounds, kinds, rules.near_service, kit.move_feet_off_pipes or 0.0)
     joint_list = tuple(j for room in survey.rooms for j in joints[room.name])
     saw_cut = kit.saw_cut if kit.saw_cut is not None else rules.saw_cut
     cuts = cut_list(pieces, _stocks(kit), saw_cut, kit.clipped, rules.offcut_kept)
@@ -88,7 +102,11 @@ def arrange(project: Project, survey: Survey) -> Layout:
         cut_list=cuts,
         services=pipes,
         joints=joint_list,
-        foot_clashes=foot_clashes(nodes, pipes, rails, grounds, kinds, rules.near_service, rules.overhang),
+        foot_clashes=foot_clashes(
+            nodes, pipes, rails, grounds, kinds, rules.near_service, rules.overhang, _saddled(kit, project.services)
+        ),
+        moved_feet=moved,
+        feet_on_services=standing,
         service_crossings=rails_over(rails, pipes),
         joint_crossings=rails_across(rails, joint_list),
         short_pieces=tuple(s for _, _, g in grids for s in g.short),
@@ -97,6 +115,19 @@ def arrange(project: Project, survey: Survey) -> Layout:
         better_first_lines=better_than_pinned(rooms, kit.starts_mm) if kit.first_lines else None,
         first_lines=tuple(choices),
     )
+
+
+def _home(service: Service, project: Project, rooms: Mapping[str, RoomOutline]) -> str:
+    """The room a service lies in: the one it names, or that of the zone it covers."""
+    zone = next((z for z in project.finishes if service.zone and z.zone.casefold() == service.zone.casefold()), None)
+    names = [service.room, *((zone.room, zone.covers, zone.zone) if zone is not None else ())]
+    return next((n for n in names if isinstance(n, str) and n in rooms), "")
+
+
+def _saddled(kit: Kit, services: Sequence[Service]) -> set[str]:
+    """Services over which feet stand on saddles: where the service says so, or the kit's saddle is wide enough."""
+    wide = kit.saddle.widest_pipe if kit.saddle is not None else 0.0
+    return {s.name for s in services if s.saddle == "yes" or (s.outside is not None and 0 < s.outside <= wide)}
 
 
 def _stocks(kit: Kit) -> list[Stock]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 
 import numpy as np
 
@@ -34,13 +34,14 @@ def foot_clashes(
     nodes: Sequence[Node],
     pipes: Sequence[PipeRun],
     rails: Sequence[Rail],
-    grounds: dict[str, Ground],
-    kinds: dict[str, Kind],
+    grounds: Mapping[str, Ground],
+    kinds: Mapping[str, Kind],
     near: float,
     most: float,
+    saddled: Collection[str] = (),
 ) -> tuple[FootClash, ...]:
     """Feet on a service or nearer to it than `near`, each with the least move along a rail (up to `most`) that frees
-    it from all services."""
+    it from all services. saddled: services over which feet stand on a saddle."""
     if not nodes:
         return ()
     rail_at: dict[str, list[Rail]] = {}
@@ -60,11 +61,30 @@ def foot_clashes(
             moves = []
             for rail in rail_at.get(node.id, []):
                 if rail.id not in free:
-                    free[rail.id] = _free_places(rail, grounds[node.room], kinds[rail.line], near)
+                    free[rail.id] = free_places(rail, grounds[node.room], kinds[rail.line], near)
                 side = 1 if kinds[rail.line] == "lettered" else 0
                 moves += _move(free[rail.id], node.at[side], most)
-            out.append(FootClash(node.id, pipe.name, distance, reach, distance - reach, min(moves, default=None)))
+            least = min(moves, default=None)
+            gap, saddle = distance - reach, pipe.name in saddled
+            out.append(FootClash(node.id, pipe.name, distance, reach, gap, least, saddle))
     return tuple(out)
+
+
+def near_services(
+    nodes: Sequence[Node], pipes: Sequence[PipeRun], grounds: Mapping[str, Ground], near: float
+) -> list[Node]:
+    """The nodes whose feet stand on a service or nearer to one than `near`, in order."""
+    if not nodes:
+        return []
+    half = max(ground.foot for ground in grounds.values()) / 2
+    apart = _near([n.at for n in nodes], pipes, lambda pipe: half + pipe.outside_mm / 2 + near)
+    hit = {
+        i
+        for pipe, close in zip(pipes, apart, strict=True)
+        for i, distance in close.items()
+        if distance < grounds[nodes[i].room].foot / 2 + pipe.outside_mm / 2 + near - SAME_MM
+    }
+    return [nodes[i] for i in sorted(hit)]
 
 
 def _near(
@@ -88,7 +108,7 @@ def to_stretch(x: np.ndarray, y: np.ndarray, ax: float, ay: float, bx: float, by
     return np.asarray(np.hypot(x - ax - t * (bx - ax), y - ay - t * (by - ay)))
 
 
-def _free_places(rail: Rail, ground: Ground, kind: Kind, near: float) -> list[Interval]:
+def free_places(rail: Rail, ground: Ground, kind: Kind, near: float) -> list[Interval]:
     """Where along a rail a foot stands on the floor and clear of all services."""
     side = 1 if kind == "lettered" else 0
     taken = pipe_intervals(ground, kind, rail.start[1 - side], near)

@@ -174,6 +174,7 @@ class PipeRun:
     """A service as laid out: straight stretches of its axis. Bends of a serpentine are drawn square.
 
     at: where it is a spot (a manifold, a floor box) and has no stretches
+    covers_mm2: the floor that a coil covers
     """
 
     name: str
@@ -184,6 +185,7 @@ class PipeRun:
     length_mm: float
     heating: bool
     at: Point | None = None
+    covers_mm2: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,6 +198,18 @@ class FootClash:
     reach_mm: float
     gap_mm: float
     move_mm: float | None  # least move along one of its rails that frees it
+    saddle: bool = False  # it stands on a saddle over the service
+
+
+@dataclass(frozen=True, slots=True)
+class MovedFoot:
+    """A foot that stands beside its crossing, clear of services, still under one of its rails."""
+
+    node: str
+    rail: str
+    by_mm: float
+    crossing: Point
+    at: Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -268,5 +282,7 @@ class Layout:
     short_pieces: tuple[str, ...]  # rail ends left out or too short to clip, by node
     floor: tuple[Polygon, ...]  # the fill's outline: rooms less cut-outs, inside the perimeter strip
     diagonals: tuple[tuple[str, str, float], ...]  # check diagonals between outer nodes, mm
+    moved_feet: tuple[MovedFoot, ...] = ()  # feet that stand beside their crossing because of a service
+    feet_on_services: int = 0  # feet on or too near services before any was moved
     better_first_lines: tuple[float, float, int] | None = None  # where the file's pinned ones leave feet on pipes
     first_lines: tuple[FirstLinesChoice, ...] = ()  # a room each

@@ -3,31 +3,50 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
-from packgen.core.plane import Point, Segment
+from packgen.core.plane import Point, Polygon, Segment, area, bounds
+from packgen.layout.coils import coil_floor, coil_in
 from packgen.layout.ground import SAME_MM
 from packgen.layout.model import PipeRun
 from packgen.project.room_model import Service
+from packgen.project.work_model import Zone
 from packgen.survey.model import RoomOutline
+from packgen.trade.layout_rules import layout_rule
 
 
-def pipe_run(service: Service, room: RoomOutline) -> PipeRun:
+def pipe_run(
+    service: Service,
+    room: RoomOutline,
+    zones: Sequence[Zone] = (),
+    strip_mm: float = 0.0,
+    manifolds: Sequence[Point] = (),
+) -> PipeRun:
     """A service as it lies: its axis in straight stretches, and its length with leads.
 
     Its places are measured from corner 1 of the room. The length of a coil is area / spacing + leads, which is what is
-    ordered and held against the longest allowed.
+    ordered and held against the longest allowed. zones, strip_mm: of the job, for a coil that covers a zone; manifolds:
+    where one may begin.
     """
     start, end, at = (_placed(place, room.origin) for place in (service.start, service.end, service.at))
     stretches: tuple[Segment, ...] = ()
-    length = 0.0
-    if service.area is not None and service.spacing:
+    length = covers = 0.0
+    if service.zone is not None and service.spacing:
+        keep = layout_rule("coil_from_walls").value_mm if service.from_walls is None else service.from_walls
+        floor = coil_floor(service, room, zones, strip_mm, keep)
+        along_x = _runs_along_x(service, room, floor)
+        start_at = min(manifolds, key=lambda m: math.dist(m, room.corners[0]), default=room.corners[0])
+        stretches = coil_in(floor, service.spacing, along_x, _from_high(service, room, floor, along_x), start_at)
+        covers = sum(area(p) for p in floor)
+        length = covers / service.spacing + (service.leads or 0.0)
+    elif service.area is not None and service.spacing:
         along_x = _runs_along_x(service, room)
         coil = rings if _is_spiral(service.pattern) else serpentine
         near, far = _moved(service.area.start, room.origin), _moved(service.area.end, room.origin)
         stretches = coil(near, far, service.spacing, along_x)
         (x0, y0), (x1, y1) = service.area.start, service.area.end
-        length = abs(x1 - x0) * abs(y1 - y0) / service.spacing + (service.leads or 0.0)
+        covers = abs(x1 - x0) * abs(y1 - y0)
+        length = covers / service.spacing + (service.leads or 0.0)
     elif start is not None and end is not None:
         stretches = side_by_side(Segment(start, end), service.number, service.apart or 0.0)
         length = sum(s.length_mm for s in stretches) + (service.leads or 0.0)
@@ -40,6 +59,7 @@ def pipe_run(service: Service, room: RoomOutline) -> PipeRun:
         length,
         service.heating,
         at=at,
+        covers_mm2=covers,
     )
 
 
@@ -55,13 +75,28 @@ def _is_spiral(pattern: str | None) -> bool:
     return pattern is not None and any(word in pattern.lower() for word in ("spiral", "snail", "counter"))
 
 
-def _runs_along_x(service: Service, room: RoomOutline) -> bool:
+def _from_high(service: Service, room: RoomOutline, floor: Sequence[Polygon], along_x: bool) -> bool:
+    """Whether the wall that the runs lie along is the far one, seen from corner 1."""
+    wall = next((w for w in room.walls if w.number == service.runs_along), None)
+    if wall is None or not floor:
+        return False
+    boxes = [bounds(p) for p in floor]
+    side = 1 if along_x else 0
+    middle = (min(b[side] for b in boxes) + max(b[side + 2] for b in boxes)) / 2
+    return (wall.line.a[side] + wall.line.b[side]) / 2 > middle
+
+
+def _runs_along_x(service: Service, room: RoomOutline, floor: Sequence[Polygon] = ()) -> bool:
     """Whether the runs lie more along x than along y: as the wall they run along, else along the longer side."""
     if service.runs_along is not None:
         for wall in room.walls:
             if wall.number == service.runs_along:
                 (ax, ay), (bx, by) = wall.line.a, wall.line.b
                 return abs(bx - ax) >= abs(by - ay)
+    if floor:
+        boxes = [bounds(p) for p in floor]
+        wide = max(b[2] for b in boxes) - min(b[0] for b in boxes)
+        return wide >= max(b[3] for b in boxes) - min(b[1] for b in boxes)
     if service.area is None:
         return True
     (x0, y0), (x1, y1) = service.area.start, service.area.end

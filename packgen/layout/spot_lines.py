@@ -31,7 +31,7 @@ def _spot_line(project: Project, node: Node, axis: int, way: str, corner: float)
     digits = next((d for d in (0, 1, 2) if abs(half_up(at, d) - at) < 5e-7), 3)
     regular = modules >= 0 and abs(corner + first + modules * kit.module - at) < 5e-7
     if not regular or at < 0:
-        says = f"{node.id} {way}, at a wall, a joint or a short line"
+        says = f"{node.id} {way}, at a wall, a joint, a short line or off a pipe"
         figure = Given(says, half_up(abs(at), digits), "mm", ON_PLAN)
         words = "as laid out" if at >= 0 else "as laid out, on the other side of corner 1"
         return Worked(key, name, words, plain(abs(at)), figure.value, digits, "mm", ON_PLAN, (), (figure,))

@@ -314,6 +314,7 @@ CHECKS: tuple[Check, ...] = (
     (("finishes", "fills"), floor_checks.zone_fills),
     (("finishes", "drains"), floor_checks.falls_to_drains),
     (("rooms", "services"), floor_checks.services),
+    (("finishes", "services"), floor_checks.coil_zones),
     (("rooms", "joints"), floor_checks.joints),
     (("rooms", "base"), floor_checks.base_steps),
     (("rooms", "drains"), floor_checks.drains),

@@ -127,6 +127,7 @@ CODES: dict[str, str] = {
     "module-size": "a module no kit has",
     "more-than-module": "a part larger than the module",
     "board-size": "a board whose sides cannot be",
+    "zone-unknown": "a heating pipe over a zone that does not exist",
     "stock-below-module": "bars that do not reach from leg to leg",
     "leg-below-rail": "a leg lower than its rail",
     "fill-unknown": "a fill that is not described",

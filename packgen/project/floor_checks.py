@@ -204,12 +204,20 @@ def services(rooms: Sequence[Room], services: Sequence[Service]) -> Iterable[Fau
         most = len(home.walls)
         if (s.start is None) != (s.end is None):
             yield Fault(s.marks.start, "missing-key", f"{s.name} needs both 'from' and 'to'")
-        elif s.start is None and s.at is None and s.area is None:
-            says = f"{s.name} does not say where it lies: give 'from' and 'to', 'at', or an 'area' with its 'spacing'"
+        elif s.start is None and s.at is None and s.area is None and s.zone is None:
+            says = (
+                f"{s.name} does not say where it lies: give 'from' and 'to', 'at', or an 'area' or 'zone' with its "
+                "'spacing'"
+            )
             yield Fault(s.marks.start, "missing-key", says)
+        elif s.zone is not None and s.area is not None:
+            says = f"{s.name} has an 'area' and a 'zone': it covers one of them"
+            yield Fault(s.marks.of("zone"), "key-elsewhere", says)
+        elif s.zone is not None and s.spacing is None:
+            yield Fault(s.marks.start, "missing-key", f"{s.name} covers a zone and lacks the 'spacing' of its pipes")
         elif s.area is not None and s.spacing is None:
             yield Fault(s.marks.start, "missing-key", f"{s.name} has an 'area' and lacks the 'spacing' of its pipes")
-        elif s.outside is None and (s.start is not None or s.area is not None):
+        elif s.outside is None and (s.start is not None or s.area is not None or s.zone is not None):
             yield Fault(s.marks.start, "missing-key", f"{s.name} lacks 'outside', the diameter over all")
         if s.spacing is not None and s.spacing <= (s.outside or 0):
             yield Fault(
@@ -248,6 +256,15 @@ def services(rooms: Sequence[Room], services: Sequence[Service]) -> Iterable[Fau
             yield from _outside(
                 room_of(rooms, s.room), s.area.marks, "from", f"the area of {s.name}", box(*s.area.start, *s.area.end)
             )
+
+
+def coil_zones(finishes: Sequence[Zone], services: Sequence[Service]) -> Iterable[Fault]:
+    """A zone that a heating pipe covers is there."""
+    names = [z.zone for z in finishes]
+    for s in services:
+        if s.zone is not None and s.zone.casefold() not in (n.casefold() for n in names):
+            says = f"{s.name} covers zone '{s.zone}', and there is no such zone under 'finishes'"
+            yield Fault(s.marks.of("zone"), "zone-unknown", says, likely_word(s.zone, names))
 
 
 def _room_named(rooms: Sequence[Room], name: str | None, marks: Marks, what: str) -> Iterable[Fault]:

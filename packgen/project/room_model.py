@@ -283,6 +283,8 @@ class Service(Record):
     pattern: Words | None = None
     runs_along: WallRef | None = None
     area: ServiceArea | None = None
+    zone: Words | None = None  # the zone a heating pipe covers, instead of an area
+    from_walls: Distance | None = None  # how far it keeps from the zone's edges
     spacing: Distance | None = None
     leads: Length | None = None
     longest_allowed: Length | None = None

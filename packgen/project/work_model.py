@@ -117,6 +117,13 @@ class Packing(Record):
     most: Length | None = None
 
 
+class Saddle(Record):
+    """A rigid bridge over a pipe on which a foot stands. height: from the base to the foot."""
+
+    widest_pipe: Length
+    height: Length
+
+
 Merit = Literal[
     "no short pieces",
     "no feet on pipes",
@@ -156,6 +163,9 @@ class Kit(Record):
     saw_cut: Length | None = None
     mass: AreaMass = 0.0
     screw: Length | None = None
+    move_feet_off_pipes: Length | None = None  # farthest a foot may stand from its crossing, along a rail
+    saddle: Saddle | None = None
+    raise_rail_locally: Length | None = None  # most that a rail is raised where a pipe passes below it
 
     @property
     def stock_mm(self) -> tuple[int, ...]:

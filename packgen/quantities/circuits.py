@@ -3,17 +3,24 @@
 from __future__ import annotations
 
 from packgen.core.figures import half_up, plain
-from packgen.core.worked import FILE, Given, Worked
+from packgen.core.worked import FILE, ON_PLAN, Given, Worked
+from packgen.layout.model import Layout
 from packgen.project.given import given
 from packgen.project.model import Project
 from packgen.project.room_model import Service
 from packgen.quantities.model import CircuitLength
 
 
-def circuits(project: Project) -> tuple[tuple[CircuitLength, ...], tuple[Worked, ...]]:
+def circuits(project: Project, layout: Layout) -> tuple[tuple[CircuitLength, ...], tuple[Worked, ...]]:
     """length = area / spacing + leads, metres; circuits without area or spacing are left out."""
     found, lines = [], []
+    runs = {run.name: run for run in layout.services}
     for service in project.services:
+        if service.heating and service.zone is not None and service.spacing:
+            circuit, line = _over_zone(service, runs[service.name].covers_mm2)
+            found.append(circuit)
+            lines.append(line)
+            continue
         size = _size(service)
         if size is None:
             continue
@@ -36,6 +43,30 @@ def circuits(project: Project) -> tuple[tuple[CircuitLength, ...], tuple[Worked,
             )
         )
     return tuple(found), tuple(lines)
+
+
+def _over_zone(service: Service, covers_mm2: float) -> tuple[CircuitLength, Worked]:
+    """A circuit that covers a zone: its area as laid out, to 2 decimals."""
+    area, spacing = half_up(covers_mm2 / 1e6, 2), (service.spacing or 0.0) / 1000
+    leads = (service.leads or 0.0) / 1000
+    length = half_up(area / spacing + leads, 1)
+    allowed = service.longest_allowed / 1000 if service.longest_allowed is not None else None
+    line = Worked(
+        f"circuit/{service.name}",
+        f"pipe in {service.name}",
+        "area that it covers / spacing + leads",
+        f"{plain(area, 2)} / {plain(spacing)} + {plain(leads)}",
+        length,
+        1,
+        "m",
+        FILE,
+        given=(
+            Given(f"zone {service.zone} less its edges", area, "m²", ON_PLAN),
+            given(service, "spacing", "spacing", spacing, "m"),
+            given(service, "leads", "both leads", leads, "m"),
+        ),
+    )
+    return CircuitLength(service.name, length, leads, allowed, allowed is None or length <= allowed), line
 
 
 def _figures(service: Service, size: tuple[float, float, float], leads: float) -> tuple[Given, ...]:

@@ -144,6 +144,10 @@ def _grid(made: Rows, project: Project, layout: Layout, heights: Heights, measur
     for thick in sorted({s.packing_mm for s in legs if s.packing_mm}):
         number = sum(s.packing_mm == thick for s in legs)
         made.count(GRID, f"hard packing {plain(thick)} thick", "legs", number, None, "under feet")
+    saddled = len({c.node for c in layout.foot_clashes if c.saddle})
+    if saddled:
+        size = f", {plain(kit.saddle.height)} high" if kit.saddle is not None else ""
+        made.count(GRID, f"rigid saddle{size}", "legs", saddled, None, "feet over pipes")
     mass = half_up(kit.mass * measured.room_m2, 0) or None
     rail = ""
     for stock in reversed(layout.cut_list.stocks):

@@ -28,7 +28,7 @@ def take_off(project: Project, survey: Survey, layout: Layout, heights: Heights)
     weights = weigh(project, survey, heights, layout.nodes)
     zones = zone_weights(project)
     found_feet = feet(project, heights.legs, layout.nodes, zones, weights)
-    pipes, pipe_lines = circuits(project)
+    pipes, pipe_lines = circuits(project, layout)
     boards = board_plans(project, layout, bays)
     listed = order_list(project, survey, layout, heights, measured, pipes, boards)
     legs = heights.legs

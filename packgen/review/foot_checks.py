@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from packgen.core import figures
 from packgen.core.finding import Finding
 from packgen.core.worked import FILE, ON_PLAN, PRACTICE, By, Given
+from packgen.heights.kit_range import choose_parts, kit_range
 from packgen.layout.model import FootClash
 from packgen.project.given import given
 from packgen.quantities.model import FootForce
@@ -19,9 +21,8 @@ from packgen.trade.limits import limit
 def foot_on_pipe(job: Job) -> Iterator[Finding]:
     """Feet on a service or nearer than the clear distance: one finding a service and kind."""
     for run in job.layout.services:
-        service = job.service(run.name)
         clashes = job.clashes.get(run.name, [])
-        stops = run.heating and not (service is not None and service.saddle == "yes")
+        stops = run.heating and not any(c.saddle for c in clashes)
         on = [c for c in clashes if stops and c.gap_mm < 0]
         near = [c for c in clashes if not stops or c.gap_mm >= 0]
         if on:
@@ -45,7 +46,8 @@ def _feet(job: Job, service: str, clashes: list[FootClash], stops: bool) -> Find
         typed = f"first lines: {{along wall 1: {mm(better[0])}, from wall 1: {mm(better[1])}}}"
         cures.append(f"write {typed} under kit: then {left}")
     if moves:
-        cures.append(f"move each along its rail, {mm(max(moves))} at most")
+        typed = f"move feet off pipes: {math.ceil(max(moves))}"
+        cures.append(f"move each along its rail, {mm(max(moves))} at most: write {typed} under kit")
     cures += ["a rigid saddle that does not press the pipe (saddle: yes), set with the pipe under pressure"]
     if not stops:
         cures.append("leave the leg out where the rail's span allows it")
@@ -63,6 +65,32 @@ def _feet(job: Job, service: str, clashes: list[FootClash], stops: bool) -> Find
         cures=cures,
         place=file_service.marks.of("name") if file_service else None,
     )
+
+
+def saddle_room(job: Job) -> Iterator[Finding]:
+    """Feet on the kit's saddle whose leg cannot be set so short."""
+    saddle, kit = job.project.kit.saddle, kit_range(job.project.kit)
+    if saddle is None:
+        return
+    legs = {leg.node: leg for leg in job.heights.legs}
+    nodes = dict.fromkeys(c.node for c in job.layout.foot_clashes if c.saddle and c.node in legs)
+    low = [legs[n] for n in nodes if choose_parts(legs[n].leg_mm - saddle.height, kit).parts == "does not fit"]
+    if low:
+        worst = min(low, key=lambda leg: (leg.leg_mm, leg.node))
+        names = figures.listed([leg.node for leg in low])
+        yield found(
+            "stop",
+            "saddle-no-room",
+            f"At {worst.node} rail top to base is {mm(worst.leg_mm)}; a saddle {mm(saddle.height)} high leaves no leg "
+            f"that can be set. {many(len(low), 'leg')}: {names}.",
+            where=worst.node if len(low) == 1 else names,
+            number=By(worst.leg_mm, f"node/{worst.node}/leg"),
+            limit=given(job.project.kit.leg, "shortest", "shortest leg", kit.shortest),
+            unit="mm",
+            source=FILE,
+            cures=("a lower saddle", "move the foot along its rail", "raise the finished level"),
+            place=saddle.marks.of("height"),
+        )
 
 
 def foot_load(job: Job) -> Iterator[Finding]:
@@ -145,4 +173,4 @@ def insulation_unknown(job: Job) -> Iterator[Finding]:
     )
 
 
-CHECKS = (foot_on_pipe, foot_load, foot_pressure, insulation_unknown)
+CHECKS = (foot_on_pipe, saddle_room, foot_load, foot_pressure, insulation_unknown)

@@ -197,8 +197,31 @@ def pipe_blocks_rail(job: Job) -> Iterator[Finding]:
             limit=By(worst.needed_mm, f"under rail/{run.name}"),
             unit="mm",
             source=grid_rule("over_service").source,
-            cures=_over_service_cures(figures.round_up(-worst.free_mm)),
+            cures=_over_service_cures(job, figures.round_up(-worst.free_mm)),
             place=service.marks.of("outside") if service else None,
+        )
+
+
+def rail_raised(job: Job) -> Iterator[Finding]:
+    """Rails raised locally over a service: boards take it up, if somebody sees to it."""
+    for run in job.layout.services:
+        up = [c for c in job.crossings.get(run.name, ()) if c.raised_mm]
+        if not up:
+            continue
+        most = max(up, key=lambda c: (c.raised_mm, c.rail))
+        rails = figures.listed(sorted({c.rail for c in up}))
+        yield found(
+            "caution",
+            "rail-raised",
+            f"Rail {most.rail} is raised {mm(most.raised_mm)} where {run.name} passes below it; the fill is struck off "
+            f"on it, so the boards rise there. {many(len(up), 'crossing')}: {rails}.",
+            where=f"{run.name}, {rails}",
+            source=FILE,
+            cures=(
+                "plane or pack the boards to a long even slope there",
+                f"raise the whole zone by {mm(most.raised_mm)}",
+            ),
+            place=job.project.kit.marks.of("raise rail locally"),
         )
 
 
@@ -206,11 +229,13 @@ def _more_crossings(tight: list[RailOverService]) -> str:
     return f" {many(len(tight), 'crossing')} too tight." if len(tight) > 1 else ""
 
 
-def _over_service_cures(short_mm: float) -> tuple[str, ...]:
+def _over_service_cures(job: Job, short_mm: float) -> tuple[str, ...]:
     interrupt = f"interrupt the rail, with a leg each side not more than {mm(value('leg_at_cut_end'))} from the cut end"
     rest = (interrupt, "move the grid so that the rail runs beside it", "chase the pipe into the base")
     if short_mm <= value("raise_rail_most"):
-        return (f"raise the whole zone by {mm(short_mm)}", *rest)
+        locally = f"raise the rail there, which boards take up: raise rail locally: {mm(short_mm)} under kit"
+        boarded = job.fill.board_on_top is not None and job.project.kit.raise_rail_locally is None
+        return (f"raise the whole zone by {mm(short_mm)}", *([locally] if boarded else []), *rest)
     return rest
 
 
@@ -286,6 +311,7 @@ CHECKS = (
     depth_rules,
     pipe_cover,
     pipe_blocks_rail,
+    rail_raised,
     step_at_door,
     step_at_obstacle,
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import math
 import re
 from collections.abc import Iterator
 
@@ -14,6 +15,7 @@ from packgen.heights.model import RailOverService
 from packgen.project.given import given
 from packgen.project.room_model import Service
 from packgen.project.work_model import BoardOnTop, Kit
+from packgen.quantities.model import CircuitLength
 from packgen.review.job import Job, many, mm
 from packgen.review.say import found
 from packgen.trade.grid_rules import grid_rule
@@ -211,9 +213,23 @@ def circuits(job: Job) -> Iterator[Finding]:
             else Given("longest circuit allowed", c.allowed_m, "m"),
             unit="m",
             source=FILE,
-            cures=("split it into two circuits", "a wider spacing"),
+            cures=_shorter(c, service),
             place=service.marks.of("longest allowed") if service else None,
         )
+
+
+def _shorter(circuit: CircuitLength, service: Service | None) -> tuple[str, ...]:
+    """Into how many circuits it would have to be split, and the spacing at which one would do."""
+    split, wider = "split it into two circuits", "a wider spacing"
+    if circuit.allowed_m is None or circuit.allowed_m <= circuit.leads_m:
+        return (split, "shorter leads")
+    laid, room = circuit.length_m - circuit.leads_m, circuit.allowed_m - circuit.leads_m
+    parts = math.ceil(laid / room - 1e-9)
+    if parts > 2:
+        split = f"split it into {parts} circuits"
+    if service is not None and service.spacing:
+        wider = f"a spacing of {mm(figures.round_up(service.spacing * laid / room))} or more"
+    return (split, wider)
 
 
 def first_heating(job: Job) -> Iterator[Finding]:

@@ -8,10 +8,10 @@ from packgen.booklet.room import body_below_band
 from packgen.booklet.rows import Column, Row, Table
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
-from packgen.core.figures import number, plain, round_down, round_up, whole
+from packgen.core.figures import listed, number, plain, round_down, round_up, whole
 from packgen.core.plane import Point
 from packgen.heights.model import RailOverService
-from packgen.layout.model import FootClash, PipeRun
+from packgen.layout.model import FootClash, MovedFoot, PipeRun
 from packgen.plan import Plan
 from packgen.trade.grid_rules import value
 
@@ -34,6 +34,7 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     flow.add(_services(plan))
     flow.add(_crossing_table(plan, shown))
     flow.add(_feet(plan), even=True)
+    flow.add(_moved(plan), even=True)
     pages: list[dict[str, object]] = [{"tables": tables} for tables in flow.pages]
     pages[0] |= {"drawing": drawing, "notes": notes}
     pages[-1]["signed"] = True
@@ -58,12 +59,16 @@ def _notes(plan: Plan, rest: tuple[RailOverService, ...]) -> tuple[str, ...]:
     if rest:
         least = min(c.free_mm for c in rest)
         out.append(f"{len(rest)} more crossings of rails pass with {whole(least)} or more to spare.")
+    counts = _counts(plan)
+    if counts:
+        out.append(counts)
     better = plan.layout.better_first_lines
     if better is not None and plan.layout.foot_clashes:
         x, y, left = better
         count = len(plan.layout.foot_clashes)
+        stands = "1 foot stands" if count == 1 else f"{count} feet stand"
         out.append(
-            f"{count} feet stand on a pipe or too near it. First lines at {plain(x)} along wall 1 and {plain(y)} from "
+            f"{stands} on a pipe or too near it. First lines at {plain(x)} along wall 1 and {plain(y)} from "
             f"wall 1 leave {left or 'none'}: write first lines: {{along wall 1: {plain(x)}, from wall 1: {plain(y)}}} "
             "under kit and print again."
         )
@@ -187,11 +192,13 @@ def _crossing_cells(plan: Plan, k: int, c: RailOverService, run: PipeRun) -> tup
     rail, air = plan.project.kit.rail.height, value("over_service")
     sums = f"{plain(run.outside_mm)} + {plain(run.support_mm)} + {plain(rail)} + {plain(air)} = {plain(c.needed_mm)}"
     depth = int(round_down(c.depth_mm))
-    free = depth - int(whole(c.needed_mm))
+    free = depth + int(c.raised_mm) - int(whole(c.needed_mm))
     do = "ok"
     if free < 0:
         short = -free
         do = f"raise zone {short}" if short <= value("raise_rail_most") else "interrupt"
+    elif c.raised_mm:
+        do = f"rail raised {plain(c.raised_mm)}"
     return (
         str(k),
         c.service,
@@ -213,10 +220,9 @@ def _at(plan: Plan, at: Point) -> str:
 
 
 def _feet(plan: Plan) -> Table:
-    saddled = {s.name for s in plan.project.services if s.saddle == "yes"}
     alike: dict[tuple[str, ...], list[str]] = {}
     for clash in plan.layout.foot_clashes:
-        alike.setdefault(_foot_cells(clash, saddled), []).append(clash.node)
+        alike.setdefault(_foot_cells(plan, clash), []).append(clash.node)
     rows = tuple(
         Row(("  ".join(nodes), *cells), "light" if i else "") for i, (cells, nodes) in enumerate(alike.items())
     )
@@ -230,9 +236,63 @@ def _feet(plan: Plan) -> Table:
     return Table(columns, rows, "Feet on a service or too near")
 
 
-def _foot_cells(c: FootClash, saddled: set[str]) -> tuple[str, ...]:
+def _foot_cells(plan: Plan, c: FootClash) -> tuple[str, ...]:
     """What is said of a foot; feet of which the same is said share a row."""
     move = "" if c.move_mm is None else f"move {round_up(c.move_mm):.0f} along a rail"
-    saddle = "rigid saddle (in the file)" if c.service in saddled else "rigid saddle"
-    do = f"{move}, or {saddle}" if move else f"{saddle}, or leave out if the span allows"
+    kit = plan.project.kit.saddle
+    if c.saddle:
+        high = f", {plain(kit.height)} high: leg {plain(_leg(plan, c.node) - kit.height)}" if kit else " (in the file)"
+        return (c.service, number(c.distance_mm), number(c.reach_mm), f"stands on a rigid saddle{high}")
+    do = f"{move}, or rigid saddle" if move else "rigid saddle, or leave out if the span allows"
     return (c.service, number(c.distance_mm), number(c.reach_mm), do)
+
+
+def _leg(plan: Plan, node: str) -> float:
+    return next(leg.leg_mm for leg in plan.heights.legs if leg.node == node)
+
+
+# --------------------------------------------------------------------------------- feet moved
+
+
+def _moved(plan: Plan) -> Table:
+    """Feet that stand beside their crossing: how far, along which rail, which way; those moved alike share a row."""
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for m in plan.layout.moved_feet:
+        alike.setdefault((m.rail, _way(m), str(whole(m.by_mm))), []).append(m.node)
+    rows = tuple(
+        Row(("  ".join(nodes), *cells, ""), "light" if k else "") for k, (cells, nodes) in enumerate(alike.items())
+    )
+    columns = (
+        Column("feet of", "text", None),
+        Column("along rail", "text", 24),
+        Column("which way", "text", 40),
+        Column("by", "number", 16, "mm"),
+        Column("placed", "tick", 16),
+    )
+    return Table(columns, rows, "Feet moved off a service, along their rail")
+
+
+def _way(m: MovedFoot) -> str:
+    (ax, ay), (bx, by) = m.crossing, m.at
+    if abs(bx - ax) >= abs(by - ay):
+        return "away from corner 1" if bx > ax else "towards corner 1"
+    return "away from wall 1" if by > ay else "towards wall 1"
+
+
+def _counts(plan: Plan) -> str:
+    """How many feet would stand on services, and what became of them."""
+    layout = plan.layout
+    if not layout.feet_on_services:
+        return ""
+    left = {c.node for c in layout.foot_clashes if not c.saddle}
+    saddled = {c.node for c in layout.foot_clashes if c.saddle} - left
+    parts = []
+    if layout.moved_feet:
+        most = max(m.by_mm for m in layout.moved_feet)
+        parts.append(f"{len(layout.moved_feet)} are moved along a rail, {whole(most)} at most")
+    if saddled:
+        parts.append(f"{len(saddled)} stand on saddles")
+    if not parts:
+        return ""
+    parts.append(f"{len(left) or 'none'} {'is' if len(left) == 1 else 'are'} left")
+    return f"With feet at every crossing {layout.feet_on_services} stand on a service or too near it: {listed(parts)}."
