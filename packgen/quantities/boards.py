@@ -36,7 +36,7 @@ def board_plans(project: Project, layout: Layout, bays: Sequence[BayFill]) -> tu
     for board, names in under.values():
         rows = max((p.row for plan, _ in plans for p in plan.pieces), default=0)
         plans.append((boards_over(project, layout, board, names, rows), board))
-    return tuple(plans)
+    return tuple((plan, board) for plan, board in plans if plan.pieces)
 
 
 def boards_over(project: Project, layout: Layout, board: BoardOnTop, bays: set[str], rows: int = 0) -> BoardPlan:
@@ -106,10 +106,23 @@ def board_lines(made: Rows, project: Project, plan: BoardPlan, board: BoardOnTop
     )
     mass = made.board_mass(key, item, total, Board(board, layer_density(f"{board.material} board")))
     size = f"{plan.boards} boards of {plain(plan.rules.long_mm)} x {plain(plan.rules.wide_mm)}, by the board list"
-    made.lines.append(OrderLine(BOARDS, item, total, 2, "m²", "", mass, size, key=key))
+    one = _one_board(made, plan, mass, key, item)
+    made.lines.append(OrderLine(BOARDS, item, total, 2, "m²", "", mass, size, heaviest_kg=one, key=key))
     for rule in ("board_stagger", "board_least", "board_row"):
         made.spare(rule, "boards")
     _screws(made, project, plan, board)
+
+
+def _one_board(made: Rows, plan: BoardPlan, mass: float, key: str, item: str) -> float:
+    """Mass of one board, kg: whoever carries it wants to know."""
+    one = half_up(mass / plan.boards, 0)
+    figures = (Given(f"boards of {item} in the board list", plan.boards, "boards", COUNTED),)
+    numbers = f"{plain(mass)} / {plan.boards}"
+    name, needs = f"mass of one board of {item}", (f"{key}/mass",)
+    made.further.append(
+        Worked(f"{key}/one", name, "mass of all / boards", numbers, one, 0, "kg", COUNTED, needs, figures)
+    )
+    return one
 
 
 def _assumed_side(made: Rows, rule: str, metres: float) -> Given:
