@@ -164,6 +164,11 @@ def _low_bounds(facts: ZoneFacts, kit: KitRange) -> list[Reckoned]:
             _dropped(facts, facts.drop(tight.at)),
         )
         formula = _fell("base + pipe, support, rail and room + finish", facts)
+        locally = facts.kit.raise_rail_locally
+        if locally and facts.fill.board_on_top is not None:
+            says = "what a rail may be raised by locally"
+            under = (*under, (-locally, given(facts.kit, "raise rail locally", says, locally)))
+            formula = f"{formula} - what a rail may be raised by"
         source = str(grid_rule("over_service").source)
         out.append(_reckoned("rail over service", f"{service} under {tight.rail}", formula, under, source))
     return out

@@ -105,11 +105,11 @@ def board_lines(made: Rows, project: Project, plan: BoardPlan, board: BoardOnTop
         )
     )
     mass = made.board_mass(key, item, total, Board(board, layer_density(f"{board.material} board")))
-    size = f"{plan.boards} boards of {plain(plan.rules.long_mm)} x {plain(plan.rules.wide_mm)}, by the board list"
+    size = f"{plan.boards} of {plain(plan.rules.long_mm)} x {plain(plan.rules.wide_mm)}"
     one = _one_board(made, plan, mass, key, item)
     made.lines.append(OrderLine(BOARDS, item, total, 2, "m²", "", mass, size, heaviest_kg=one, key=key))
     for rule in ("board_stagger", "board_least", "board_row"):
-        made.spare(rule, "boards")
+        made.spare(rule, "pieces of board")
     _screws(made, project, plan, board)
 
 
@@ -126,8 +126,11 @@ def _one_board(made: Rows, plan: BoardPlan, mass: float, key: str, item: str) ->
 
 
 def _assumed_side(made: Rows, rule: str, metres: float) -> Given:
-    made.spare(rule, "boards")
+    long, wide = plain(amount("sheet_long")), plain(amount("sheet_wide"))
     found = amount_rule(rule)
+    made.assumed["sheet"] = Assumed(
+        "size of a board as bought", f"{long} x {wide}", "mm", found.source, "board on top: length", "pieces of board"
+    )
     return Given(found.says, metres, "m", found.source)
 
 

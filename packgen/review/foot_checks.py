@@ -47,7 +47,7 @@ def _feet(job: Job, service: str, clashes: list[FootClash], stops: bool) -> Find
         cures.append(f"write {typed} under kit: then {left}")
     if moves:
         typed = f"move feet off pipes: {math.ceil(max(moves))}"
-        cures.append(f"move each along its rail, {mm(max(moves))} at most: write {typed} under kit")
+        cures.append(f"move each along its rail, {mm(max(moves))} at most ({typed})")
     cures += ["a rigid saddle that does not press the pipe (saddle: yes), set with the pipe under pressure"]
     if not stops:
         cures.append("leave the leg out where the rail's span allows it")

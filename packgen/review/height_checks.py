@@ -233,7 +233,7 @@ def _over_service_cures(job: Job, short_mm: float) -> tuple[str, ...]:
     interrupt = f"interrupt the rail, with a leg each side not more than {mm(value('leg_at_cut_end'))} from the cut end"
     rest = (interrupt, "move the grid so that the rail runs beside it", "chase the pipe into the base")
     if short_mm <= value("raise_rail_most"):
-        locally = f"raise the rail there, which boards take up: raise rail locally: {mm(short_mm)} under kit"
+        locally = f"raise the rail there, which boards take up (raise rail locally: {mm(short_mm)})"
         boarded = job.fill.board_on_top is not None and job.project.kit.raise_rail_locally is None
         return (f"raise the whole zone by {mm(short_mm)}", *([locally] if boarded else []), *rest)
     return rest

@@ -130,7 +130,8 @@ def legs(job: Job) -> Iterator[Finding]:
 def crossings(job: Job) -> Iterator[Finding]:
     near = limit("margin_mm").value
     for run in job.layout.services:
-        tight = min(job.crossings.get(run.name, ()), key=lambda c: c.free_mm, default=None)
+        mine = [c for c in job.crossings.get(run.name, ()) if not c.raised_mm]  # a raised rail is raised to fit
+        tight = min(mine, key=lambda c: c.free_mm, default=None)
         if tight is not None and 0 <= tight.free_mm <= near:
             service = job.service(run.name)
             yield _close(

@@ -9,7 +9,7 @@ from packgen.core.finding import Finding
 FIRST_LINES = re.compile(r"^write first lines: \{(.+)\} under kit: then (.+)$")
 FOR_THE_FILE = re.compile(
     r",? and enter (?:it|the sheet)(?: \([^)]*\))?|, entered (?:as|under) .*$|, and write it down(?: \([^)]*\))?"
-    r"|, and set [a-z]+: .*$| \([a-z ]+: [a-z]+\)| on sheet [A-Z]\w+|, with its number in the file"
+    r"|, and set [a-z]+: .*$| \([a-z ]+: [a-z0-9]+\)| on sheet [A-Z]\w+|, with its number in the file"
     r"| under the (?:room|zone)$"
 )
 ONLY_FILE = ("write ", "enter ")
