@@ -9,6 +9,7 @@ import math
 
 from packgen.booklet.drawing.canvas import CUT
 from packgen.booklet.drawing.detail import Detail, scale_for
+from packgen.booklet.drawing.edge_plans import edge_plans
 from packgen.booklet.drawing.section_edges import border, free_edge, joint
 from packgen.booklet.drawing.section_parts import (
     BLOCK,
@@ -259,5 +260,5 @@ def extremes(plan: Plan) -> Section | None:
 def all_sections(plan: Plan) -> tuple[Section, ...]:
     """The details of this job, in the order in which a reader meets them."""
     found = [wall_edge(plan), *doors(plan), tightest_pipe(plan), extremes(plan), joint(plan), border(plan)]
-    found.append(free_edge(plan))
+    found += [free_edge(plan), edge_plans(plan)]
     return tuple(s for s in found if s is not None)
