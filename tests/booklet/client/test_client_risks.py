@@ -86,7 +86,7 @@ def test_after_the_controls_nothing_is_high_and_an_open_hold_is_named(statement:
 
 def test_words_are_of_this_job(statement_named: Any, read_rows: Any) -> None:
     extension = table(statement_named("02-extension-heated"), read_rows)
-    assert "160 bags" in extension["Lifting and carrying"][0]
+    assert "161 bags" in extension["Lifting and carrying"][0]
     assert "circuit 1, circuit 2" in extension["Striking a cable, gas, water or heating pipe"][0]
     attic = statement_named("01-attic-studio").words
     assert "no fill with cement" in attic
