@@ -78,7 +78,7 @@ def test_every_bay_lies_in_one_plane(settle):
 
 def test_a_long_channel_takes_the_water_from_two_sides_and_leaves_walls_level(settle):
     """The shower room: level along wall 4, where the door is; 15 per metre down to the channel at 1850: 27.75."""
-    found = settle("09-shower-room-to-a-channel")
+    found = settle("10-shower-room-to-a-channel")
     top = found.heights.rail_top
     assert {round(level_at(top, (20, y)), 6) for y in (20, 1000, 2080)} == {-13 - 0.3}
     assert level_at(top, (1850, 500)) == pytest.approx(-13 - 27.75)
@@ -87,17 +87,17 @@ def test_a_long_channel_takes_the_water_from_two_sides_and_leaves_walls_level(se
 
 def test_a_channel_that_ends_before_the_wall_is_fallen_to_from_its_ends_too(settle):
     """1500 long in a room of 2100: beyond its ends the floor rises again, or water would stand there."""
-    found = settle("09-shower-room-to-a-channel", ("size: [90, 2080]", "size: [90, 1500]"))
+    found = settle("10-shower-room-to-a-channel", ("size: [90, 2080]", "size: [90, 1500]"))
     top = found.heights.rail_top
     assert level_at(top, (1850, 0)) - level_at(top, (1850, 300)) == pytest.approx(300 * 0.015)
     assert level_at(top, (1850, 400)) == pytest.approx(level_at(top, (1850, 1700)))
 
 
-@pytest.mark.parametrize("name", ["short channel", "05-terrace-with-falls", "09-shower-room-to-a-channel", "wet"])
+@pytest.mark.parametrize("name", ["short channel", "05-terrace-with-falls", "10-shower-room-to-a-channel", "wet"])
 def test_a_drop_released_anywhere_gets_to_an_edge_or_a_drain(settle, name):
     """Steepest descent in steps of 5: it ends at a channel, a drain or the edge of the floor, never in a hollow."""
     if name == "short channel":
-        found = settle("09-shower-room-to-a-channel", ("size: [90, 2080]", "size: [90, 1500]"))
+        found = settle("10-shower-room-to-a-channel", ("size: [90, 2080]", "size: [90, 1500]"))
     else:
         found = wet(settle) if name == "wet" else settle(name)
     top, rooms = found.heights.rail_top, found.survey.rooms

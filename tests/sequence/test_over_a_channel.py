@@ -7,7 +7,7 @@ from pathlib import Path
 from packgen.generate import plan_file
 from packgen.sequence.ways_out import walk_ground
 
-SHOWER = Path(__file__).parents[2] / "projects" / "09-shower-room-to-a-channel.yaml"
+SHOWER = Path(__file__).parents[2] / "projects" / "10-shower-room-to-a-channel.yaml"
 
 
 def test_nobody_is_trapped_behind_a_channel_that_is_stepped_over() -> None:
