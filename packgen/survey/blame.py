@@ -93,7 +93,7 @@ def most_left_over(spare: int) -> float:
     Source: quantile of chi squared after Wilson and Hilferty (1931), from memory.
 
     >>> round(most_left_over(1), 1), round(most_left_over(3), 1)
-    (10.9, 16.2)
+    (11.2, 16.5)
     """
     if spare <= 0:
         return math.inf

@@ -94,12 +94,12 @@ def kept(ring: Sequence[Point], piece: Piece, limit: float, above: bool) -> list
     return out
 
 
-def band_rings(pieces: Sequence[Piece], low: float, high: float) -> list[list[Ring]]:
-    """The floor between two depths, as rings by facet."""
+def band_rings(pieces: Sequence[Piece], low: float, high: float, lowest: bool = False) -> list[list[Ring]]:
+    """The floor between two depths, as rings by facet; what lies at the lower one throughout only in the lowest."""
     out = []
     for piece in pieces:
         depths = [piece.depth(p) for p in piece.rings[0]]
-        if max(depths) <= low or min(depths) > high:
+        if max(depths) < low or (max(depths) == low and not lowest) or min(depths) > high:
             continue
         rings = []
         for ring in piece.rings:
@@ -170,7 +170,9 @@ def chained(strokes: Sequence[Stroke], near: float = 0.5) -> list[list[Point]]:
 def draw_bands(view: PlanView, pieces: Sequence[Piece], limits: Sequence[float]) -> None:
     """The hatch of each band, the thinnest without."""
     for k, (low, high) in enumerate(pairwise(limits)):
-        shapes = [[tuple(view.at(p) for p in ring) for ring in rings] for rings in band_rings(pieces, low, high)]
+        shapes = [
+            [tuple(view.at(p) for p in ring) for ring in rings] for rings in band_rings(pieces, low, high, k == 0)
+        ]
         for angle, spacing in HATCHES[min(k, BANDS - 1)]:
             view.canvas.strokes(hatched(shapes, angle, spacing), THIN)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 
 from packgen.booklet.drawing.canvas import HEAVY, THIN, Pen
 from packgen.booklet.drawing.dims import Side, depths, figure_size, in_order, line_hits, running, sides
@@ -52,6 +52,7 @@ def draw_setout(view: PlanView, plan: Plan, room: RoomOutline, points: Mapping[s
     size = figure_size(all_sides, view.scale)
     for side in in_order(all_sides):
         running(view, side, size)
+    _unmeasured(view, plan, room, {hit.line.name for hit in hits})
     _diagonals(view, plan, room)
     names(view, plan, off=_off(all_sides, view.scale))
     falls(view, plan)
@@ -78,6 +79,21 @@ def first_lines(plan: Plan, room: RoomOutline) -> tuple[str, ...]:
         if own:
             out.append(min(own, key=lambda ln: ln.at_mm).name)
     return tuple(out)
+
+
+def _unmeasured(view: PlanView, plan: Plan, room: RoomOutline, measured: Set[str]) -> None:
+    """Lines that meet no straight wall, as in a bay: named on the line itself, with their distance from wall 1."""
+    for line in (ln for ln in plan.layout.lines if ln.room == room.name and ln.name not in measured):
+        text = f"line {line.name} at {whole(line.at_mm)}"
+        spots = []
+        for rail in (r for r in plan.layout.rails if r.line == line.name and r.room == room.name):
+            (ax, ay), (bx, by) = rail.start, rail.end
+            for f in (0.5, 0.35, 0.65, 0.2, 0.8):
+                at = (ax + (bx - ax) * f, ay + (by - ay) * f)
+                if view.shows(at, -2.0):
+                    spots.append(centred(*view.at(at), text, LEAST_MM, True))
+        if spots:
+            view.canvas.place(spots, clear=True)
 
 
 def _diagonals(view: PlanView, plan: Plan, room: RoomOutline) -> None:

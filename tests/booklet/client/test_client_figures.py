@@ -63,6 +63,7 @@ def derived(plan: Plan, data: dict[str, Any]) -> Iterator[str]:
     yield f"{plan.quantities.free_edges_m:.2f}"
     yield str(len(plan.layout.service_crossings))
     yield f"{GUIDELINE_KG * TWO_A_MINUTE:g}"
+    yield rounded(sum(p["bags"] for p in data["pours"]) * used.bag.makes - sum(p["volume_l"] for p in data["pours"]), 0)
     water = [p["water_l"] for p in data["pours"] if p["water_l"]]
     yield from figures([sum(w[0] for w in water), sum(w[1] for w in water)])
 
