@@ -101,21 +101,24 @@ def _take_off(plan: Plan, depth_mm: float, leg: LegSetting | None) -> int:
     """How much the base is too high for the depth rule, and for the leg where one stands there; whole mm, upward."""
     short = plan.heights.rule.least_mm - depth_mm
     if leg is not None and not leg.fits:
-        short = max(short, plan.project.kit.leg.shortest - leg.leg_mm)
+        short = max(short, plan.project.kit.shortest_leg.shortest - leg.leg_mm)
     return max(0, int(round_up(short)))
 
 
 def _follows(plan: Plan, depth_mm: float, leg: LegSetting | None, off: int) -> str:
     least = plain(plan.heights.rule.least_mm)
     if off:
-        leg_words = f"{_leg(leg)}, {plain(plan.project.kit.leg.shortest)} least; " if leg and not leg.fits else ""
+        leg_words = (
+            f"{_leg(leg)}, {plain(plan.project.kit.shortest_leg.shortest)} least; " if leg and not leg.fits else ""
+        )
         return f"{leg_words}{_deep(depth_mm)}, {least} least: take off {off}"
     if leg is None:
         return _deep(depth_mm)
     if not leg.fits:
         return f"{_leg(leg)}: {leg.short_by_mm} beyond the kit; build up the base there"
-    if leg.extensions and plan.project.kit.extension:
-        return f"leg {leg.leg_mm}: extension {plain(plan.project.kit.extension.adds)}"
+    if leg.extensions:
+        each = plain(leg.adds_mm / leg.extensions)
+        return f"leg {leg.leg_mm}: extension {each if leg.extensions == 1 else f'{leg.extensions} x {each}'}"
     if leg.packing_mm:
         return f"leg {leg.leg_mm}: packing {plain(leg.packing_mm)}"
     return f"{_leg(leg)}: plain"

@@ -13,16 +13,21 @@ MOST_IN_BLOCK = 10  # legs of one line that stay together on a page, and are cou
 
 
 def by_line(plan: Plan, legs: Iterable[LegSetting]) -> list[tuple[str, list[LegSetting]]]:
-    """Legs by the line they are set along, with the sentence that says where the straightedge lies."""
+    """Legs by the line they are set along, with the sentence that says where the straightedge lies and which leg is read again."""
     laid: dict[str, tuple[str, str]] = {}
     for a, b, between in plan.heights.straightedge:
         laid.update(dict.fromkeys(between, (a, b)))
+    controls = {c.along: f"{c.node}{' M' if c.master else ''}" for c in plan.heights.controls}
     out = []
     for along, run in groupby(legs, key=lambda leg: leg.along):
-        for k, group in enumerate(in_parts(list(run), laid)):
+        parts = in_parts(list(run), laid)
+        for k, group in enumerate(parts):
             pairs = list(dict.fromkeys(" and ".join(laid[leg.node]) for leg in group if leg.node in laid))
             on = f": straightedge on {', then on '.join(pairs)}" if pairs else ""
-            out.append((f"Line {along}{', further' if k else ''}{on}", group))
+            after = (
+                f"; control then: {controls[along]} reads ______" if k == len(parts) - 1 and along in controls else ""
+            )
+            out.append((f"Line {along}{', further' if k else ''}{on}{after}", group))
     return out
 
 

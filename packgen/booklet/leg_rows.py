@@ -10,7 +10,7 @@ from markupsafe import Markup, escape
 from packgen.booklet.drawing.section_parts import parts_words
 from packgen.booklet.leg_lines import by_line
 from packgen.booklet.rows import LINE_MM, SHEET_MM, Column, Row, Table, parted, widest_mm
-from packgen.core.figures import level
+from packgen.core.figures import level, plain
 from packgen.heights.model import LegSetting
 from packgen.plan import Plan
 
@@ -86,11 +86,18 @@ def leg_mm(leg: LegSetting) -> str:
 
 
 def _parts(plan: Plan, leg: LegSetting) -> str:
-    adds = plan.project.kit.extension.adds if plan.project.kit.extension else 0.0
-    words = parts_words(leg, adds)
+    words = made_of(leg)
     if leg.leg_mm < 0:
         return f"STOP, base {-leg.leg_mm} above the rail top"
     return f"STOP, {leg.short_by_mm} out" if words == "STOP" and leg.short_by_mm else words
+
+
+def made_of(leg: LegSetting) -> str:
+    """Parts, and the turns that bring the leg near its length before it is read."""
+    words = parts_words(leg)
+    if leg.turns is None:
+        return words
+    return f"{words}, {'up' if leg.turns > 0 else 'down'} {plain(abs(leg.turns))}" if leg.turns else f"{words}, as is"
 
 
 def _standing_out(leg: LegSetting) -> bool:
@@ -221,10 +228,10 @@ def _side_base(leg: LegSetting, tops: Tops) -> str:
 
 def _leg_words(plan: Plan, leg: LegSetting) -> tuple[str, str]:
     """The leg's length and what makes it; nothing for a plain one, which the key says once."""
-    adds = plan.project.kit.extension.adds if plan.project.kit.extension else 0.0
     if leg.leg_mm <= 0:
         return ("–", "STOP: base above rail")
-    return (str(leg.leg_mm), parts_words(leg, adds) if _standing_out(leg) else "")
+    said = _standing_out(leg) or leg.turns is not None or plan.project.kit.several
+    return (str(leg.leg_mm), made_of(leg) if said else "")
 
 
 def side_by_side(column: Table, first_mm: float, next_mm: float) -> list[tuple[Table, ...]]:

@@ -203,7 +203,7 @@ def _layer(layer: Layer, materials: tuple[str, ...]) -> CaseLayer:
 def _kit(plan: Plan) -> CaseKit:
     kit = plan.project.kit
     found = kit_range(kit)
-    adds = kit.extension.adds if kit.extension else 0.0
+    adds = kit.extensions[0].adds if kit.extensions else 0.0
     return CaseKit(found.ranges, found.packings, adds, kit.rail.height, kit.mass)
 
 

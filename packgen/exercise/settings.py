@@ -100,6 +100,12 @@ class Settings:
 def settings_of(project: Project) -> Settings:
     """Reads the section. NotPossible, naming the word, where something in it is not understood."""
     said = project.exercise
+    if project.kit.several:
+        kinds = f"{len(project.kit.legs)} kinds of leg and {len(project.kit.extensions)} of extension"
+        raise NotPossible(
+            f"class: the sheets ask for one kind of leg and one of extension, and the kit has {kinds}: leave one of "
+            "each in the file of the class"
+        )
     rules = kind_rules()
     tolerances = {k: Tolerance(r.tolerance, r.relative) for k, r in rules.items()}
     if said is None:

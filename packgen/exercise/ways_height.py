@@ -10,7 +10,7 @@ from __future__ import annotations
 from packgen.core.figures import half_up, plain, round_down
 from packgen.exercise.model import Answers, Case, CaseLayer, CaseLeg, CaseRail, Way
 from packgen.exercise.ways import signed_sum, summed
-from packgen.heights.kit_range import Choice, KitRange, choose_parts
+from packgen.heights.kit_range import Choice, KitRange, choose_parts, range_of
 
 PARTS = ("plain", "extension", "packing", "does not fit")
 
@@ -92,7 +92,7 @@ def leg_extended(case: Case, leg: CaseLeg, a: Answers) -> Way | None:
 
 
 def kit_of(case: Case) -> KitRange:
-    return KitRange(case.kit.ranges, case.kit.packings)
+    return range_of(case.kit.ranges, case.kit.packings)
 
 
 def parts_by_rule(length_mm: float, kit: KitRange) -> Choice:
@@ -100,10 +100,10 @@ def parts_by_rule(length_mm: float, kit: KitRange) -> Choice:
 
     A plan keeps a little of the screw in hand besides; a leg for which that matters is not asked (see pick.py).
     """
-    fitting = next((n for n, low, high in kit.ranges if low <= length_mm <= high), None)
+    fitting = next((m for m in kit.made if m.low_mm <= length_mm <= m.high_mm), None)
     if fitting is None:
         return choose_parts(length_mm, kit)
-    return Choice("extension" if fitting else "plain", fitting, 0.0, 0.0)
+    return Choice("extension" if fitting.extensions else "plain", fitting.extensions, 0.0, 0.0, fitting)
 
 
 def parts(case: Case, leg: CaseLeg, a: Answers) -> Way:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from packgen.core.figures import plain
 from packgen.core.worked import PRACTICE, Assumed
+from packgen.heights.kit_range import priced
 from packgen.heights.rules import construction_of, rule_set, screed_of
 from packgen.heights.straightedge import Reach
 from packgen.project.model import Project
@@ -20,8 +21,18 @@ def assumed_heights(project: Project, reach: Reach) -> Iterator[Assumed]:
     yield Assumed(
         "straightedge for setting between masters", plain(reach.length_mm), "mm", PRACTICE, "", "setting order"
     )
-    if project.kit.extension is not None:
+    kit = project.kit
+    if kit.extensions or kit.several:
         yield _rule("in_hand", "parts of legs", "kit: extension")
+    if kit.several and not priced(kit) and any(part.price is not None for part in kit.parts):
+        yield Assumed(
+            "choice among kinds of legs",
+            "fewest parts",
+            "",
+            PRACTICE,
+            "kit: leg: price, on every kind",
+            "parts of legs",
+        )
     if project.kit.packing is not None:
         yield _rule("packing_least", "parts of legs")
         if project.kit.packing.most is None:

@@ -128,7 +128,7 @@ def _low_bounds(facts: ZoneFacts, kit: KitRange) -> list[Reckoned]:
         leg = max(facts.legs, key=lambda g: (g.base_mm + facts.drop(g.stand.node.at), g.stand.node.id))
         feet: Terms = (
             (float(leg.base_mm), f"node/{leg.stand.node.id}/base"),
-            (kit.shortest, given(facts.kit.leg, "shortest", "shortest leg", kit.shortest)),
+            (kit.shortest, given(facts.kit.shortest_leg, "shortest", "shortest leg", kit.shortest)),
             _finish(facts),
             _dropped(facts, facts.drop(leg.stand.node.at)),
         )
@@ -274,7 +274,8 @@ def cover_given(heating: Heating | None, needed_mm: float, source: str) -> Given
 
 def longest_given(kit: Kit, found: KitRange) -> Given:
     """The longest leg that can be set."""
-    if found.longest == kit.leg.longest:
-        return given(kit.leg, "longest", "longest leg", found.longest)
+    own = kit.longest_leg
+    if found.longest == own.longest:
+        return given(own, "longest", "longest leg", found.longest)
     source = Source("longest leg, all extensions and the thickest packing added", known="calculated")
-    return Given("longest leg with all its parts", found.longest, "mm", source, place_of(kit.leg, "longest"))
+    return Given("longest leg with all its parts", found.longest, "mm", source, place_of(own, "longest"))

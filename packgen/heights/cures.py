@@ -105,7 +105,7 @@ def _long_legs(
         return
     most = max(by for _, by in long)
     feet = _feet(long)
-    if facts.kit.extension is None:
+    if not facts.kit.extensions:
         reach = f"extensions that add {plain(round_up(most + value('in_hand')))} or more, for {feet}"
         yield Cure("longest leg", reach, half_up(len(long) * rate("extension"), 1), None, None, None)
     if facts.kit.packing is None and most <= value("packing_most"):

@@ -52,6 +52,8 @@ class LegSetting:
     parts: "plain", "extension", "packing", "does not fit"
     known: "read" at a reading, "between" readings, "beyond" the outermost readings
     target_mm: staff reading of today's set-up, where the file gives its backsight
+    leg_kind, extension_kind: names of the parts in the file, "" where it gives none; adds_mm: by all extensions
+    turns: of the screw from how it is delivered, up is plus; None where the kit gives no pitch
     order: setting order, from 1; set_with: "laser" at masters, else "straightedge"; along: the line it is set along
     """
 
@@ -75,6 +77,25 @@ class LegSetting:
     along: str = ""
     base_spread_mm: float | None = None  # the base there is known to within this, two times in three
     raised_mm: int = 0  # above its zone's rail top, because a service passes below the rail
+    leg_kind: str = ""
+    extension_kind: str = ""
+    adds_mm: float = 0.0
+    turns: float | None = None
+
+    @property
+    def screw_mm(self) -> float:
+        """What the leg itself is set to, without extensions and packing."""
+        return self.leg_mm - self.adds_mm - self.packing_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Control:
+    """A leg read again by laser once the row along a line is set. master: whether the laser set it too."""
+
+    along: str
+    node: str
+    master: bool
+    rail_top_mm: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,6 +254,7 @@ class Heights:
     worked: tuple[Worked, ...] = ()
     straightedge: tuple[tuple[str, str, tuple[str, ...]], ...] = ()  # set nodes a, b, nodes set between or just beyond
     straightedge_mm: float = 0.0  # length that the masters ask for
+    controls: tuple[Control, ...] = ()  # a row each, in setting order
     by_zone: tuple[ZoneHeights, ...] = ()
     edges: tuple[DoorStep, ...] = ()
     crossings: tuple[RailOverService, ...] = ()

@@ -6,48 +6,88 @@ from collections.abc import Iterator
 
 from packgen.core.figures import half_up, plain, round_up
 from packgen.core.worked import COUNTED, FILE, Given, Source, Worked
-from packgen.heights.kit_range import kit_range
+from packgen.heights.kit_range import kit_range, priced
 from packgen.heights.model import LegSetting
 from packgen.project.given import given, place_of
 from packgen.project.model import Project
+from packgen.project.work_model import Kit, LegPart
 from packgen.trade.grid_rules import grid_rule, value
 
 NEAREST = Source("nearest length that can be set, of all parts of the kit", known="calculated")
 
 
 def part_lines(project: Project, leg: LegSetting) -> Iterator[Worked]:
-    """How long the screw is set under its parts; of a leg that does not fit how far it is out of range."""
-    key, kit = f"node/{leg.node}", project.kit
-    need = (f"{key}/leg",)
+    """How long the screw is set under its parts, and its turns; of a leg that does not fit how far it is out."""
+    key = f"node/{leg.node}"
     if not leg.fits:
-        yield _out_of_range(project, leg, key, need)
+        yield _out_of_range(project, leg, key, (f"{key}/leg",))
         return
-    if not leg.extensions and not leg.packing_mm:
-        return
+    if leg.extensions or leg.packing_mm:
+        yield _screw(project.kit, leg, key)
+    if leg.turns is not None:
+        yield _turns(project.kit, leg, key)
+
+
+def _screw(kit: Kit, leg: LegSetting, key: str) -> Worked:
+    """The leg itself under its extensions and its packing."""
+    own = _leg_of(kit, leg)
     terms, figures = [plain(leg.leg_mm)], []
-    if leg.extensions and kit.extension is not None:
-        terms.append(f"{leg.extensions} x {plain(kit.extension.adds)}")
-        rule = f"extensions: the fewest that leave {plain(value('in_hand'))} in hand at both ends, where some do"
+    extension = next((e for e in kit.extensions if e.name == leg.extension_kind), None)
+    if leg.extensions and extension is not None:
+        terms.append(f"{leg.extensions} x {plain(extension.adds)}")
+        first = "the cheapest legs" if priced(kit) else "the fewest"
+        rule = f"extensions: {first} that leave {plain(value('in_hand'))} in hand at both ends, where some do"
         figures.append(Given(rule, leg.extensions, "", grid_rule("in_hand").source))
-        figures.append(given(kit.extension, "adds", "what an extension adds", kit.extension.adds))
+        figures.append(given(extension, "adds", f"what {_named('an extension', extension.name)} adds", extension.adds))
     if leg.packing_mm and kit.packing is not None:
         place = place_of(kit.packing, "plates")
         figures.append(Given("thinnest packing that brings it within range", leg.packing_mm, "mm", COUNTED, place))
         terms.append(plain(leg.packing_mm))
-    left = leg.leg_mm - leg.extensions * (kit.extension.adds if kit.extension else 0.0) - leg.packing_mm
-    shortest, longest = plain(kit.leg.shortest), plain(kit.leg.longest)
-    yield Worked(
+    shortest, longest = plain(own.shortest), plain(own.longest)
+    return Worked(
         f"{key}/screw",
-        f"leg at {leg.node} without extension and packing",
+        f"{_named('leg', own.name)} at {leg.node} without extension and packing",
         f"leg - extensions - packing, to lie from {shortest} to {longest}",
         " - ".join(terms),
-        half_up(left, 1),
-        0 if float(left).is_integer() else 1,
+        half_up(leg.screw_mm, 1),
+        0 if float(leg.screw_mm).is_integer() else 1,
         "mm",
         FILE,
-        need,
+        (f"{key}/leg",),
         tuple(figures),
     )
+
+
+def _turns(kit: Kit, leg: LegSetting, key: str) -> Worked:
+    """Turns of the screw from how the leg is delivered."""
+    own = _leg_of(kit, leg)
+    delivered, pitch = own.delivered_at or 0.0, own.turn or 0.0
+    screw = half_up(leg.screw_mm, 1)
+    up = screw >= delivered
+    sizes = f"{plain(screw)} - {plain(delivered)}" if up else f"{plain(delivered)} - {plain(screw)}"
+    return Worked(
+        f"{key}/turns",
+        f"turns of the screw at {leg.node}, {'up' if up else 'down'}",
+        "(leg set to - leg as delivered) / one turn" if up else "(leg as delivered - leg set to) / one turn",
+        f"({sizes}) / {plain(pitch)}",
+        abs(leg.turns or 0.0),
+        1,
+        "turns",
+        FILE,
+        (f"{key}/screw" if leg.extensions or leg.packing_mm else f"{key}/leg",),
+        (
+            given(own, "delivered at", f"{_named('leg', own.name)} as delivered", delivered),
+            given(own, "turn", "what one turn gives", pitch),
+        ),
+    )
+
+
+def _leg_of(kit: Kit, leg: LegSetting) -> LegPart:
+    return next(own for own in kit.legs if own.name == leg.leg_kind)
+
+
+def _named(what: str, name: str) -> str:
+    return name or what
 
 
 def _out_of_range(project: Project, leg: LegSetting, key: str, need: tuple[str, ...]) -> Worked:
@@ -55,8 +95,11 @@ def _out_of_range(project: Project, leg: LegSetting, key: str, need: tuple[str, 
     ends = [e + p for _, low, high in kit.ranges for p in (0.0, *kit.packings) for e in (low, high)]
     end = min(ends, key=lambda e: (abs(e - leg.leg_mm), e))
     short = end > leg.leg_mm
-    own = {project.kit.leg.shortest: "shortest", project.kit.leg.longest: "longest"}.get(end)
-    figure = given(project.kit.leg, own, f"{own} leg", end) if own else Given("nearest length", end, "mm", NEAREST)
+    figure = Given("nearest length", end, "mm", NEAREST)
+    for own, word in ((project.kit.shortest_leg, "shortest"), (project.kit.longest_leg, "longest")):
+        if end == getattr(own, word):
+            figure = given(own, word, f"{word} leg", end)
+            break
     more, less = (end, leg.leg_mm) if short else (leg.leg_mm, end)
     return Worked(
         f"{key}/short",

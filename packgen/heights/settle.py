@@ -12,12 +12,13 @@ from packgen.core.surface import Depths, depths, whole_depth
 from packgen.core.worked import Worked
 from packgen.heights.assumed import assumed_heights
 from packgen.heights.bounds import Reckoned, ZoneFacts, reckon_bounds
+from packgen.heights.controls import find_controls
 from packgen.heights.cover import TIDY, ZoneCover, pipe_covers, rails_over_services, zone_covers
 from packgen.heights.cures import find_cures
 from packgen.heights.depth_workings import depth_lines
 from packgen.heights.door_lines import door_lines
 from packgen.heights.doors import door_steps, edge_steps, rails_over_borders, zone_borders
-from packgen.heights.kit_range import kit_range
+from packgen.heights.kit_range import kit_range, turns_of
 from packgen.heights.legs import Leg, Stand, make_legs, stand_nodes
 from packgen.heights.model import Heights, LegSetting, RailOverService, ZoneHeights
 from packgen.heights.near import namer
@@ -179,10 +180,12 @@ def _heights(project: Project, survey: Survey, layout: Layout, settled: Settled,
     worked, further = _worked(project, survey, layout, settled, targets, whole_floor)
     to_read = read_next(survey, [(n.id, n.at) for n in layout.nodes], project.levels.further_readings)
     worked += tuple(spread_line(f"spread/{r.node}", f"base under {r.node} known to", r.spread) for r in to_read)
+    legs = tuple(_setting(leg, settled.tops, targets, order) for leg in settled.legs)
+    laid = tuple((x.a, x.b, x.sets) for x in order.laid)
     return Heights(
         settled.tops.zones,
         settled.tops.surface,
-        tuple(_setting(leg, settled.tops, targets, order) for leg in settled.legs),
+        legs,
         tuple((bay.name, d) for bay, d in zip(layout.bays, settled.bay_depths, strict=True)),
         whole_floor,
         main.rule,
@@ -191,8 +194,9 @@ def _heights(project: Project, survey: Survey, layout: Layout, settled: Settled,
         pipe_covers(project, layout, settled.covers, settled.crossings),
         _spots(settled, survey, layout),
         worked,
-        tuple((x.a, x.b, x.sets) for x in order.laid),
+        laid,
         order.reach.length_mm,
+        find_controls(legs, laid, layout.nodes),
         settled.zones,
         edge_steps(project, survey.rooms, settled.tops),
         settled.crossings,
@@ -215,6 +219,8 @@ def _targets(project: Project, legs: Sequence[Leg]) -> dict[str, tuple[float, in
 
 def _setting(leg: Leg, tops: Tops, targets: Mapping[str, tuple[float, int]], order: SettingOrder) -> LegSetting:
     node, turn = leg.stand.node, order.turns[leg.stand.node.id]
+    made = leg.choice.made
+    adds = made.adds_mm if leg.choice.extensions else 0.0
     return LegSetting(
         node=node.id,
         zone=tops.zones[leg.zone].name,
@@ -236,6 +242,10 @@ def _setting(leg: Leg, tops: Tops, targets: Mapping[str, tuple[float, int]], ord
         along=turn.along,
         base_spread_mm=leg.stand.spread_mm,
         raised_mm=leg.raised_mm,
+        leg_kind=made.leg,
+        extension_kind=made.extension if leg.choice.extensions else "",
+        adds_mm=adds,
+        turns=turns_of(leg.leg_mm - adds - leg.choice.packing_mm, made) if leg.choice.outside_mm == 0 else None,
     )
 
 

@@ -13,12 +13,14 @@ from packgen.project import (
     closing_checks,
     doorway_checks,
     floor_checks,
+    leg_checks,
     level_checks,
     rail_checks,
     room_checks,
     walk,
     wall_checks,
 )
+from packgen.project.figure_checks import above_zero, least_most
 from packgen.project.guess import likely_word
 from packgen.project.room_model import ProjectInfo, Room
 from packgen.project.work_model import (
@@ -33,25 +35,6 @@ from packgen.project.work_model import (
     Rates,
 )
 from packgen.trade.plausible import plausible
-
-
-def _above_zero(marks: Marks, what: str, **values: float | None) -> Iterable[Fault]:
-    for name, value in values.items():
-        key = name.replace("_", " ")
-        if value is not None and value <= 0:
-            yield Fault(
-                marks.of(key),
-                "not-above-zero",
-                f"{key}: {what} of {plain(value)} makes no sense: it must be more than 0",
-            )
-
-
-def _least_most(
-    marks: Marks, what: str, least: float | None, most: float | None, names: tuple[str, str] = ("least", "most")
-) -> Iterable[Fault]:
-    if least is not None and most is not None and least > most:
-        says = f"{what}: '{names[0]}' is {plain(least)} and '{names[1]}' is {plain(most)}: are the two exchanged?"
-        yield Fault(marks.of(names[0]), "least-above-most", says)
 
 
 def names_fit(project: ProjectInfo) -> Iterable[Fault]:
@@ -89,21 +72,10 @@ def kit(kit: Kit) -> Iterable[Fault]:
         says = f"a module of {plain(kit.module)} mm is not between {plain(least)} and {plain(most)}"
         yield Fault(kit.marks.of("module"), "module-size", says, plain(near) if near else None)
     module_fits = least <= kit.module <= most
-    yield from _above_zero(kit.rail.marks, "a rail", width=kit.rail.width, height=kit.rail.height)
+    yield from above_zero(kit.rail.marks, "a rail", width=kit.rail.width, height=kit.rail.height)
     yield from rail_checks.rail(kit, module_fits)
-    yield from _above_zero(
-        kit.leg.marks, "a leg", shortest=kit.leg.shortest, longest=kit.leg.longest, turn=kit.leg.turn
-    )
-    yield from _least_most(kit.leg.marks, "leg", kit.leg.shortest, kit.leg.longest, ("shortest", "longest"))
-    if 0 < kit.leg.shortest < kit.rail.height:
-        says = (
-            f"shortest: a leg of {plain(kit.leg.shortest)} is lower than the rail on it "
-            f"({plain(kit.rail.height)}): a leg is measured to the TOP of the rail"
-        )
-        yield Fault(kit.leg.marks.of("shortest"), "leg-below-rail", says)
-    if kit.extension:
-        yield from _above_zero(kit.extension.marks, "an extension", adds=kit.extension.adds)
-    yield from _above_zero(kit.foot.marks, "a foot", diameter=kit.foot.diameter, load_limit=kit.foot.load_limit)
+    yield from leg_checks.legs(kit)
+    yield from above_zero(kit.foot.marks, "a foot", diameter=kit.foot.diameter, load_limit=kit.foot.load_limit)
     if module_fits:
         for key, value in (
             ("first line from wall", kit.first_line_from_wall),
@@ -148,12 +120,12 @@ def fills(fills: Fills) -> Iterable[Fault]:
 
 
 def _fill(name: str, fill: Fill) -> Iterable[Fault]:
-    yield from _above_zero(fill.bag.marks, "a bag", mass=fill.bag.mass, makes=fill.bag.makes)
-    yield from _above_zero(
+    yield from above_zero(fill.bag.marks, "a bag", mass=fill.bag.mass, makes=fill.bag.makes)
+    yield from above_zero(
         fill.marks, "a density", fresh_density=fill.fresh_density, hardened_density=fill.hardened_density
     )
-    yield from _above_zero(fill.marks, "a conductivity", conductivity=fill.conductivity)
-    yield from _above_zero(fill.marks, "a time", working_time=fill.working_time)
+    yield from above_zero(fill.marks, "a conductivity", conductivity=fill.conductivity)
+    yield from above_zero(fill.marks, "a time", working_time=fill.working_time)
     yield from _waits(
         fill.marks, walk_on_after=fill.walk_on_after, keep_covered=fill.keep_covered, load_after=fill.load_after
     )
@@ -165,8 +137,8 @@ def _fill(name: str, fill: Fill) -> Iterable[Fault]:
             says = f"{key}: {plain(value)} kg/m3 is heavier than any fill: is there a figure too many?"
             yield Fault(fill.marks.of(key), "too-large", says)
     if fill.water:
-        yield from _least_most(fill.water.marks, f"water of {name}", fill.water.least, fill.water.most)
-    yield from _least_most(fill.thickness.marks, f"thickness of {name}", fill.thickness.least, fill.thickness.most)
+        yield from least_most(fill.water.marks, f"water of {name}", fill.water.least, fill.water.most)
+    yield from least_most(fill.thickness.marks, f"thickness of {name}", fill.thickness.least, fill.thickness.most)
     if fill.drying:
         d = fill.drying
         for value, key in ((d.first_rate, "first rate"), (d.rest_rate, "rest rate")):
@@ -220,7 +192,7 @@ def heating(heating: Heating | None) -> Iterable[Fault]:
             yield from _waits(stage.marks, days=stage.days)
     if heating.test_pressure:
         p = heating.test_pressure
-        yield from _least_most(p.marks, "test pressure", p.least, p.most)
+        yield from least_most(p.marks, "test pressure", p.least, p.most)
 
 
 def people(crew: Sequence[Person], plant: Sequence[Plant], rates: Rates) -> Iterable[Fault]:

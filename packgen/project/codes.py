@@ -130,6 +130,7 @@ CODES: dict[str, str] = {
     "zone-unknown": "a heating pipe over a zone that does not exist",
     "stock-below-module": "bars that do not reach from leg to leg",
     "leg-below-rail": "a leg lower than its rail",
+    "delivered-outside": "a leg delivered at a length that it cannot be set to",
     "fill-unknown": "a fill that is not described",
     "not-a-board": "no board such as '22 OSB'",
     "marks-sum": "marks that do not add up to 100 %",

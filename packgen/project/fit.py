@@ -14,6 +14,7 @@ from packgen.core.figures import listed
 from packgen.core.place import Marks, Place
 from packgen.project.annotations import bare, is_point, is_record, optional
 from packgen.project.guess import likely_word
+from packgen.project.kinds import ONE_OR_MANY
 from packgen.project.model import WHOLE_FILES, Project
 from packgen.project.own_keys import Job, by_name, with_own_keys
 from packgen.project.record import Record
@@ -100,6 +101,9 @@ def fit_value(info: FieldInfo, node: Node, label: str, job: Job) -> Any:
         given = _nothing(info, kind, node)
         if given is not None:
             return given
+    if ONE_OR_MANY in info.metadata and not isinstance(node, Listing):
+        one = fit(get_args(kind)[0], node, label, job)
+        return BROKEN if one is BROKEN else [one]
     return fit(kind, node, label, job)
 
 

@@ -78,6 +78,14 @@ def _point(value: Any) -> Any:
 _FIGURE = r"[+-]?[0-9][0-9.,'’ ]*"
 _LENGTH = rf"^{_FIGURE} ?(mm|cm|m|milli\w+|centi\w+|met\w+)?$"
 
+
+def _as_list(value: Any) -> Any:
+    if value is None:
+        return ()
+    return value if isinstance(value, list | tuple) else (value,)
+
+
+ONE_OR_MANY = BeforeValidator(_as_list)  # a list of records, of which the file may write one alone without a dash
 Words = Annotated[str, *_kind(amounts.words, "", "a text")]
 Length = Annotated[float, *_kind(amounts.size, _LENGTH, "a length; a bare number is mm", "number")]
 Cell = Annotated[float, *_kind(lengths.length, _LENGTH, "a reading or a level, mm", "number")]

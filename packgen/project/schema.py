@@ -175,6 +175,9 @@ def _put_shorthand(defs: dict[str, Schema]) -> None:
     rail = defs["RailPart"]["properties"]
     for key in ("stock", "offcuts at hand"):
         rail[key] = {"anyOf": [rail[key], _LENGTH]}
+    kit = defs["Kit"]["properties"]
+    for key, name in (("leg", "LegPart"), ("extension", "Extension")):
+        kit[key] = {"anyOf": [{"$ref": f"#/$defs/{name}"}, kit[key]]}
     defs["Levels"]["required"].remove("setups")  # a readings file may hold the whole book
     defs.update(
         BaseLine=_BASE_LINE,

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Literal, get_args
+from typing import Annotated, Literal, get_args
 
 from pydantic import Field
 
 from packgen.project.kinds import (
+    ONE_OR_MANY,
     AreaMass,
     CarryRate,
     Cell,
@@ -94,13 +95,28 @@ class RailPart(Record):
     offcuts_at_hand: tuple[Distance, ...] = ()
 
 
-class LegPart(Record):
+class KitPart(Record):
+    """A kind of leg or of extension. name: needed where there are several; price: of one."""
+
+    name: Words = ""
+    price: Money | None = None
+
+
+class LegPart(KitPart):
+    """A leg, from the base to the top of the rail. turn: height gained by one turn of the screw.
+
+    delivered_at: the length at which it comes out of the box
+    """
+
     shortest: Length
     longest: Length
-    turn: Length | None = None  # height gained by one turn of the screw
+    turn: Length | None = None
+    delivered_at: Length | None = None
 
 
-class Extension(Record):
+class Extension(KitPart):
+    """One leg takes several of the same kind, never of two kinds."""
+
     adds: Length
     most_per_leg: Count = 1
 
@@ -151,8 +167,8 @@ class FirstLines(Record):
 class Kit(Record):
     module: Distance
     rail: RailPart
-    leg: LegPart
-    extension: Extension | None = None
+    legs: Annotated[tuple[LegPart, ...], ONE_OR_MANY] = Field(alias="leg")
+    extensions: Annotated[tuple[Extension, ...], ONE_OR_MANY] = Field(default=(), alias="extension")
     packing: Packing | None = None
     foot: Foot
     first_line_from_wall: Distance = 50.0
@@ -166,6 +182,26 @@ class Kit(Record):
     move_feet_off_pipes: Length | None = None  # farthest a foot may stand from its crossing, along a rail
     saddle: Saddle | None = None
     raise_rail_locally: Length | None = None  # most that a rail is raised where a pipe passes below it
+
+    @property
+    def parts(self) -> tuple[KitPart, ...]:
+        """Every kind of leg and of extension."""
+        return (*self.legs, *self.extensions)
+
+    @property
+    def several(self) -> bool:
+        """Whether there are parts to choose among: more than one kind of leg or of extension."""
+        return len(self.legs) > 1 or len(self.extensions) > 1
+
+    @property
+    def shortest_leg(self) -> LegPart:
+        """The kind of leg that can be set shortest."""
+        return min(self.legs, key=lambda leg: leg.shortest)
+
+    @property
+    def longest_leg(self) -> LegPart:
+        """The kind of leg that can be set longest, without extensions."""
+        return max(self.legs, key=lambda leg: leg.longest)
 
     @property
     def stock_mm(self) -> tuple[int, ...]:

@@ -13,6 +13,7 @@ from packgen.purchase.model import Delivery, Money
 from packgen.purchase.money import Parts
 from packgen.quantities.compare import covered_days, drying_rates
 from packgen.quantities.fill import more_given
+from packgen.quantities.leg_items import priced_part
 from packgen.quantities.model import FillComparison, OrderLine
 from packgen.quantities.waiting_given import covered_given, drying_given
 from packgen.quantities.weight import zone_weights
@@ -55,6 +56,9 @@ def _rate(project: Project, item: str, rate: float, unit: str) -> Given:
     for _, fill in project.fills.described:
         if item.startswith(f"{fill.kind}, ") and fill.bag.price == rate:
             return given(fill.bag, "price", says, rate, per)
+    part = priced_part(project.kit, item)
+    if part is not None and part.price == rate:
+        return given(part, "price", says, rate, per)
     key = "labour" if item == "labour" else f"items/{item}"
     return given(project.prices, key, says, rate, per)
 

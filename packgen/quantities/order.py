@@ -17,6 +17,7 @@ from packgen.project.given import given
 from packgen.project.model import Project
 from packgen.project.work_model import BoardOnTop
 from packgen.quantities.boards import board_lines
+from packgen.quantities.leg_items import leg_items, own_price
 from packgen.quantities.model import BayFill, CircuitLength, OrderLine
 from packgen.quantities.order_rows import Rows, rule_given
 from packgen.survey.model import RoomOutline, Survey
@@ -135,19 +136,9 @@ def _rooms_line(survey: Survey, measured: Measured) -> Worked:
 
 
 def _grid(made: Rows, project: Project, layout: Layout, heights: Heights, measured: Measured) -> None:
-    kit, legs = project.kit, heights.legs
-    leg = f"leg {plain(kit.leg.shortest)} to {plain(kit.leg.longest)}, foot {plain(kit.foot.diameter)} across"
-    made.count(GRID, leg, "legs", len(legs), None, "nodes")
-    extensions = sum(s.extensions for s in legs)
-    if extensions and kit.extension is not None:
-        made.count(GRID, f"extension {plain(kit.extension.adds)}", "legs", extensions, None, "long legs")
-    for thick in sorted({s.packing_mm for s in legs if s.packing_mm}):
-        number = sum(s.packing_mm == thick for s in legs)
-        made.count(GRID, f"hard packing {plain(thick)} thick", "legs", number, None, "under feet")
-    saddled = len({c.node for c in layout.foot_clashes if c.saddle})
-    if saddled:
-        size = f", {plain(kit.saddle.height)} high" if kit.saddle is not None else ""
-        made.count(GRID, f"rigid saddle{size}", "legs", saddled, None, "feet over pipes")
+    kit = project.kit
+    for item in leg_items(kit, heights.legs):
+        made.count(GRID, item.says, "legs", item.number, None, item.for_, price=own_price(project, item))
     mass = half_up(kit.mass * measured.room_m2, 0) or None
     rail = ""
     for stock in reversed(layout.cut_list.stocks):

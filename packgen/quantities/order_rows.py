@@ -27,16 +27,25 @@ class Rows:
         return f"{plain(amount(rule) * 100, 1)} %"
 
     def count(
-        self, group: str, item: str, rule: str, net: float, mass: float | None, for_: str, unit: str = "pieces"
+        self,
+        group: str,
+        item: str,
+        rule: str,
+        net: float,
+        mass: float | None,
+        for_: str,
+        unit: str = "pieces",
+        price: float | None = None,
     ) -> None:
-        """A number of pieces, spare added and rounded up."""
+        """A number of pieces, spare added and rounded up; `price` is that of one."""
         key = f"order/{item}"
         total = round_up(net * (1 + amount(rule)))
         numbers = f"ceil({plain(net)} x (1 + {plain(amount(rule), 4)}))"
         formula, source = "number x (1 + spare), rounded up", amount_rule(rule).source
         figures = (Given(f"{item}: counted", net, unit, COUNTED), rule_given(rule))
         self.worked.append(Worked(key, item, formula, numbers, total, 0, unit, source, (), figures))
-        self.lines.append(OrderLine(group, item, total, 0, unit, self.spare(rule, "order list"), mass, for_, key=key))
+        spare = self.spare(rule, "order list")
+        self.lines.append(OrderLine(group, item, total, 0, unit, spare, mass, for_, unit_price=price, key=key))
 
     def measured(self, group: str, item: str, rule: str, net: float, unit: str, for_: str) -> float:
         """A length or an area, spare added and rounded up to one decimal."""

@@ -59,7 +59,7 @@ def _too_short(job: Job, legs: list[LegSetting]) -> Finding:
         f"At {worst.node} {_would_be(worst.leg_mm)}; {mm(least)} is the shortest that can be set. {by} short.{rest}",
         where=where,
         number=By(worst.leg_mm, f"node/{worst.node}/leg"),
-        limit=given(job.project.kit.leg, "shortest", "shortest leg", least),
+        limit=given(job.project.kit.shortest_leg, "shortest", "shortest leg", least),
         unit="mm",
         source=FILE,
         cures=(

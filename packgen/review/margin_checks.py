@@ -120,7 +120,9 @@ def legs(job: Job) -> Iterator[Finding]:
                 f"At {leg.node} the leg is {leg.leg_mm}; {mm(end)} is the {word} that can be set: {_left(left)}.",
                 leg.node,
                 By(leg.leg_mm, f"node/{leg.node}/leg"),
-                given(kit.leg, "shortest", "shortest leg", end) if word == "shortest" else longest_given(kit, parts),
+                given(kit.shortest_leg, "shortest", "shortest leg", end)
+                if word == "shortest"
+                else longest_given(kit, parts),
                 "mm",
                 FILE,
                 place,

@@ -120,7 +120,7 @@ def detection(job: Job) -> Iterator[Finding]:
     if job.project.services_found is not None:
         return
     holes = job.fill.family == "wool"
-    high = [leg.node for leg in job.heights.legs if leg.leg_mm < job.project.kit.leg.shortest]
+    high = [leg.node for leg in job.heights.legs if leg.leg_mm < job.project.kit.shortest_leg.shortest]
     if not holes and not high:
         return
     why = (

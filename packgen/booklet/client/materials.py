@@ -87,9 +87,16 @@ def _kit(plan: Plan) -> Iterator[tuple[str, str]]:
     kit, base = plan.project.kit, plan.project.base
     mass = f"; rails and legs {plain(kit.mass)} kg/m²"
     yield "rail, stays in the floor", f"{plain(kit.rail.width)} x {plain(kit.rail.height)} mm{mass}"
-    extension = kit.extension
-    more = f"; extension adds {plain(extension.adds)}, {extension.most_per_leg} on a leg at most" if extension else ""
-    yield "leg", f"{plain(kit.leg.shortest)} to {plain(kit.leg.longest)} mm to the top of the rail{more}"
+    several = len(kit.extensions) > 1
+    more = "".join(
+        f"; {e.name if several else 'extension'} adds {plain(e.adds)}, {e.most_per_leg} on a leg at most"
+        for e in kit.extensions
+    )
+    sizes = "; ".join(
+        f"{f'{leg.name}, ' if len(kit.legs) > 1 else ''}{plain(leg.shortest)} to {plain(leg.longest)} mm"
+        for leg in kit.legs
+    )
+    yield "leg", f"{sizes} to the top of the rail{more}"
     load = (
         f", good for {plain(kit.foot.load_limit)} kN" if kit.foot.load_limit is not None else ", load limit not stated"
     )

@@ -243,8 +243,7 @@ def extremes(plan: Plan) -> Section | None:
                 d.say_left(x, lev, head, tail)
             else:
                 d.say(x, lev, text)
-    adds = kit.extension.adds if kit.extension else 0.0
-    kinds = [parts_words(leg, adds) for leg in (short, long)]
+    kinds = [parts_words(leg) for leg in (short, long)]
     for x, leg, kind in zip((mid / 2, mid * 1.5), (short, long), kinds, strict=True):
         d.above(x, f"{leg.node}: leg {leg.leg_mm}, {kind}", bold=True)
     return Section(

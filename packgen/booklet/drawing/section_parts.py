@@ -70,14 +70,14 @@ def say_layers(d: Detail, zone: ZoneTop, top: float, x: float) -> None:
 
 def put_leg(d: Detail, plan: Plan, x: float, leg: LegSetting, top: float) -> None:
     kit = plan.project.kit
-    adds = leg.extensions * kit.extension.adds if kit.extension else 0.0
-    d.leg(x, top - leg.leg_mm, top, kit.rail.height, kit.foot.diameter, adds, leg.packing_mm)
+    d.leg(x, top - leg.leg_mm, top, kit.rail.height, kit.foot.diameter, leg.adds_mm, leg.packing_mm)
 
 
-def parts_words(leg: LegSetting, adds: float) -> str:
-    """What a leg is made of: "plain", "+40", "pack 12", "STOP"."""
+def parts_words(leg: LegSetting) -> str:
+    """What a leg is made of: "plain", "+40", "tall leg +40", "pack 12", "STOP"."""
     if not leg.fits:
         return "STOP"
-    words = [f"+{plain(adds * leg.extensions)}"] if leg.extensions else []
+    words = [leg.leg_kind] if leg.leg_kind else []
+    words += [f"+{plain(leg.adds_mm)}"] if leg.extensions else []
     words += [f"pack {plain(leg.packing_mm)}"] if leg.packing_mm else []
     return " ".join(words) or "plain"

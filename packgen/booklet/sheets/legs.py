@@ -23,7 +23,7 @@ HEAD_MM = 41.0  # head box of part 1 with one target
 SUM_MM = 11.0  # each further target in it
 SHORT_HEAD_MM = 19.0  # its repeat on further parts
 SHORT_SUMS_MM = 11.0  # and a line more where there are several targets
-KEY_MM = 9.0  # the line that explains letters and parts, at the foot of each part
+KEY_LINE_MM, KEY_PT = 3.9, 9.0  # the lines that explain letters and parts, at the foot of each part
 TEXT_MM = 178.0
 
 
@@ -38,11 +38,12 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     free -= sum(lines_of(step, 10, TEXT_MM - 8) * 4.5 + 1.0 for step in steps)
     drawing, high = leg_plan(plan, TEXT_MM, free - 5.0)
     short_mm = SHORT_HEAD_MM + (SHORT_SUMS_MM if tops.lettered else 0.0)
-    flow = Flow(max(0.0, free - high - 5.0 - KEY_MM), body_below_band(plan, "grid") - short_mm - KEY_MM)
+    key_mm = lines_of(_key(plan, tops), KEY_PT, TEXT_MM) * KEY_LINE_MM + 1.2
+    flow = Flow(max(0.0, free - high - 5.0 - key_mm), body_below_band(plan, "grid") - short_mm - key_mm)
     flow.add(master_table(plan, masters, tops))
     pages: list[tuple[list[Table], tuple[Table, ...]]]
     if tops.one or tops.one_side:
-        whole = body_below_band(plan, "grid") - short_mm - KEY_MM
+        whole = body_below_band(plan, "grid") - short_mm - key_mm
         first, *more = side_by_side(rest_column(plan, rest, tops), flow.left_mm, whole) or [()]
         pages = [(tables, ()) for tables in flow.pages[:-1]]
         pages += [(flow.pages[-1], first), *(([], columns) for columns in more)]
@@ -116,7 +117,16 @@ def _steps(plan: Plan, masters: int, rest: int) -> tuple[str, ...]:
         "Bigger reading: rail too low, turn up.",
     ]
     if rest:
-        steps.append(f"The other {rest}: straightedge of {edge} m on two set legs; turn those between till they touch.")
+        steps.append(
+            f"The other {rest}: straightedge of {edge} m on two set legs; turn those between till they touch. "
+            "After each line the leg named for control is read again by laser: off, and its masters and the line are "
+            "set again."
+        )
+    limits = plan.project.limits
+    steps.append(
+        f"Good: within {plain(limits.rail_top)} of the target, and two neighbours not more than "
+        f"{plain(limits.next_node)} apart in what they are off."
+    )
     steps.append(f"Staff on {name} again at the end: more than 1 off, and all since the last good one is read again.")
     return tuple(steps)
 
@@ -125,10 +135,18 @@ def _key(plan: Plan, tops: Tops) -> str:
     known = {leg.known for leg in plan.heights.legs}
     words = [("read", "r read at the leg"), ("between", "i between readings"), ("beyond", "x beyond the readings")]
     said = ", ".join(text for kind, text in words if kind in known)
-    kit = plan.project.kit
-    made = [f"plain is {plain(kit.leg.shortest)} to {plain(kit.leg.longest)}"]
-    if any(leg.extensions for leg in plan.heights.legs) and kit.extension:
-        made.append(f"+{plain(kit.extension.adds)} with extension")
+    taken = {leg.leg_kind for leg in plan.heights.legs}
+    made = [
+        f"{own.name or 'plain'} is {plain(own.shortest)} to {plain(own.longest)}"
+        for own in plan.project.kit.legs
+        if own.name in taken
+    ]
+    with_them = {(leg.adds_mm, leg.extensions, leg.extension_kind) for leg in plan.heights.legs if leg.extensions}
+    for adds, count, name in sorted(with_them):
+        what = name or ("extension" if count == 1 else "extensions")
+        made.append(f"+{plain(adds)} with {f'{count} ' if count > 1 else ''}{what}")
     if any(leg.packing_mm for leg in plan.heights.legs):
         made.append("pack: hard plates under the foot")
+    if any(leg.turns for leg in plan.heights.legs):
+        made.append("up or down so many turns of the screw from how the leg is delivered")
     return f"Base against {tops.datum}: {said}. Leg: base to rail top, to choose and pre-set. Parts: {', '.join(made)}."

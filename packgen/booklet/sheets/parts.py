@@ -14,8 +14,10 @@ from packgen.booklet.rows import Column, Row, Table
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.textsize import lines_of
 from packgen.core.figures import listed, number, plain
+from packgen.heights.model import LegSetting
 from packgen.layout.model import Bar, CutList, Piece, Rail
 from packgen.plan import Plan
+from packgen.project.work_model import LegPart
 from packgen.trade.layout_rules import layout_rule
 
 BARS_A_PAGE = 24
@@ -73,15 +75,17 @@ def _caption(plan: Plan) -> str:
 def _kinds(plan: Plan) -> Table:
     """Legs and rails by kind: how many, and where the unusual ones stand."""
     q, kit, cuts = plan.quantities, plan.project.kit, plan.layout.cut_list
-    rows = [Row(("leg alone", str(q.legs_plain), f"{plain(kit.leg.shortest)} to {plain(kit.leg.longest)} high"))]
-    for words, kind, count in (
-        ("leg with extension", "extension", q.legs_extended),
-        ("leg on packing", "packing", q.legs_packed),
-        ("leg that does not fit", "does not fit", q.legs_not_fitting),
-    ):
-        if count:
-            nodes = [leg.node for leg in plan.heights.legs if leg.parts == kind]
-            rows.append(Row((words, str(count), f"at {listed(nodes, most=20)}"), strong=kind == "does not fit"))
+    rows = []
+    for own in kit.legs:
+        mine = [leg for leg in plan.heights.legs if leg.leg_kind == own.name]
+        alone = [leg for leg in mine if leg.parts == "plain"]
+        if alone or len(kit.legs) == 1:
+            words = f"{own.name} alone" if own.name else "leg alone"
+            rows.append(Row((words, str(len(alone)), f"{plain(own.shortest)} to {plain(own.longest)} high")))
+        rows += [Row((words, str(len(nodes)), f"at {listed(nodes, most=20)}")) for words, nodes in _made_up(own, mine)]
+    misfits = [leg.node for leg in plan.heights.legs if not leg.fits]
+    if misfits:
+        rows.append(Row(("leg that does not fit", str(len(misfits)), f"at {listed(misfits, most=20)}"), strong=True))
     cut = [p for p in plan.layout.pieces if p.cut]
     for k, stock in enumerate(cuts.stocks):
         long, several = plain(stock.stock_mm), f" of {plain(stock.stock_mm)}" if len(cuts.stocks) > 1 else ""
@@ -95,6 +99,20 @@ def _kinds(plan: Plan) -> Table:
     rows.append(Row(("edge strip", f"{number(q.strip_m, 1)} m", "walls, columns and frames")))
     columns = (Column("part", "text", 44), Column("number", "number", 22), Column("", "text", None))
     return Table(columns, tuple(rows), "What goes in; spare is added on the order list")
+
+
+def _made_up(own: LegPart, legs: Sequence[LegSetting]) -> list[tuple[str, list[str]]]:
+    """One kind of leg with extensions, and on packing: what it is called and at which nodes."""
+    found: dict[str, list[str]] = {}
+    name = own.name or "leg"
+    for leg in sorted(legs, key=lambda leg: (leg.parts == "packing", leg.extension_kind, leg.extensions)):
+        if leg.parts == "packing":
+            found.setdefault(f"{name} on packing", []).append(leg.node)
+        elif leg.parts == "extension":
+            what = leg.extension_kind or ("extension" if leg.extensions == 1 else "extensions")
+            number = f"{leg.extensions} x " if leg.extensions > 1 and leg.extension_kind else ""
+            found.setdefault(f"{name} with {number}{what}", []).append(leg.node)
+    return list(found.items())
 
 
 # --------------------------------------------------------------------------------- cut list
