@@ -13,7 +13,7 @@ MOST_IN_BLOCK = 10  # legs of one line that stay together on a page, and are cou
 
 
 def by_line(plan: Plan, legs: Iterable[LegSetting]) -> list[tuple[str, list[LegSetting]]]:
-    """Legs by the line they are set along, with the sentence that says where the straightedge lies and which leg is read again."""
+    """Legs by the line they are set along, with where the straightedge lies and what is read again."""
     laid: dict[str, tuple[str, str]] = {}
     for a, b, between in plan.heights.straightedge:
         laid.update(dict.fromkeys(between, (a, b)))

@@ -44,8 +44,8 @@ def assumed_heights(project: Project, reach: Reach) -> Iterator[Assumed]:
     if "the fill's own line" not in kind.why:
         yield Assumed("construction of the screed", kind.why, "", PRACTICE, "fills: why least", "least depth")
     tables = TABLES[rule_set(project, fill)]
-    if tables.split()[0] not in fill.why_least:
-        yield Assumed("published least depths by", tables, "", PRACTICE, "fills: why least", "least depth")
+    if not project.limits.rules and tables.split()[0] not in fill.why_least:
+        yield Assumed("published least depths by", tables, "", PRACTICE, "limits: rules", "least depth")
     if project.base.imposed_load is None:
         yield _rule("imposed_living", "least depth", "base: imposed load")
     if screed_of(fill) is not None and fill.cls is None:

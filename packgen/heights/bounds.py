@@ -9,7 +9,7 @@ from packgen.core.figures import KILONEWTON_PER_KG, half_up, plain
 from packgen.core.place import Place
 from packgen.core.plane import Point
 from packgen.core.surface import Depths
-from packgen.core.worked import Given, Source
+from packgen.core.worked import FILE, Given, Source
 from packgen.heights.build_up import layers_mass
 from packgen.heights.cover import ZoneCover
 from packgen.heights.doors import door_levels, judged
@@ -148,7 +148,7 @@ def _low_bounds(facts: ZoneFacts, kit: KitRange) -> list[Reckoned]:
             pipe = facts.tops.rail_top(facts.index, c.at) - c.cover_mm
             over: Terms = (
                 (pipe, f"pipe/{c.service}/{plain(c.at[0], 3)}/{plain(c.at[1], 3)}"),
-                (c.needed_mm, cover_given(facts.heating, c.needed_mm, facts.rule.source)),
+                (c.needed_mm, cover_given(facts.heating, c.needed_mm, facts.rule)),
                 _finish(facts),
                 _dropped(facts, facts.drop(c.at)),
             )
@@ -262,14 +262,14 @@ def least_given(rule: DepthRule, fill: Fill) -> Given:
     """The least depth as a figure: the file's, or the published rule's where that asks for more."""
     if rule.source == FROM_FILE:
         return given(fill.thickness, "least", "least depth of the fill", rule.least_mm)
-    return Given("least depth of the fill", rule.least_mm, "mm", Source(rule.source, known="read"))
+    return Given("least depth of the fill", rule.least_mm, "mm", rule.published or FILE)
 
 
-def cover_given(heating: Heating | None, needed_mm: float, source: str) -> Given:
+def cover_given(heating: Heating | None, needed_mm: float, rule: DepthRule) -> Given:
     """The cover asked for over a heating pipe: the file's, else the rule set's."""
     if heating is not None and heating.least_cover_over_pipe is not None:
         return given(heating, "least cover over pipe", "least cover over the pipe", needed_mm)
-    return Given("least cover over the pipe", needed_mm, "mm", Source(source, known="read"))
+    return Given("least cover over the pipe", needed_mm, "mm", rule.cover or FILE)
 
 
 def longest_given(kit: Kit, found: KitRange) -> Given:

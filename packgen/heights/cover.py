@@ -46,11 +46,11 @@ def zone_covers(
     tops: Tops,
     base: Surface,
     floors: Sequence[Sequence[Polygon]],
-    rule: tuple[RuleSet, ScreedClass | None],
+    rules: Sequence[tuple[RuleSet, ScreedClass | None]],
 ) -> tuple[ZoneCover, ...]:
     """Least cover over each service in each zone: depth - (support + outside), over every stretch inside the floor.
 
-    floors: for each zone the fill's outline within it
+    floors: for each zone the fill's outline within it; rules: for each zone rule set and screed of its fill
     """
     regions = [(zone, p) for zone, parts in enumerate(floors) for p in parts]
     out = []
@@ -60,7 +60,7 @@ def zone_covers(
             least = least_along(tops.surface, base, [s for _, i, s in inside if regions[i][0] == zone])
             if least is not None:
                 cover = round(least.depth_mm - run.support_mm - run.outside_mm, TIDY)
-                out.append(ZoneCover(zone, run.name, cover, least.at, needed_cover(project, run, rule)))
+                out.append(ZoneCover(zone, run.name, cover, least.at, needed_cover(project, run, rules[zone])))
     return tuple(out)
 
 

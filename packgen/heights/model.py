@@ -7,7 +7,7 @@ from typing import Literal
 
 from packgen.core.plane import Point, Polygon, Segment
 from packgen.core.surface import Depths, Surface
-from packgen.core.worked import Assumed, Worked
+from packgen.core.worked import Assumed, Source, Worked
 from packgen.survey.read_next import NextReading
 from packgen.survey.sinks import Sink, down_mm
 
@@ -163,14 +163,31 @@ class PipeCover:
 
 
 @dataclass(frozen=True, slots=True)
+class RuleLine:
+    """One rule of depth with its figure and source. governs: whether it is the one that is judged by."""
+
+    rule: Literal["least depth", "most depth", "cover over pipes", "in one layer"]
+    says: str
+    mm: float
+    source: Source
+    governs: bool
+
+
+@dataclass(frozen=True, slots=True)
 class DepthRule:
-    """The least depth asked of this fill: larger of the file and the published rule, both printed."""
+    """The least depth asked of this fill: larger of the file and the published rule, both printed.
+
+    published: source of `rule_mm`; cover: what the rule set asks over heating pipes; lines: all rules, to print
+    """
 
     least_mm: float
     most_mm: float
     rule_mm: float | None
     rule_text: str
     source: str
+    published: Source | None = None
+    cover: Source | None = None
+    lines: tuple[RuleLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

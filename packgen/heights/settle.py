@@ -81,8 +81,9 @@ def _settle(
     tops = make_tops(project, ground, levels, layout.floor)
     bay_depths = tuple(_tidy(d) for d in depths(tops.surface, survey.base, [b.shape for b in layout.bays]))
     floors = _floors(tops, layout.floor)
-    fill = project.fills.used
-    covers = zone_covers(project, layout, tops, survey.base, floors, (rule_set(project, fill), screed_of(fill)))
+    fills = [fill_of(project, zone) for zone in project.finishes]
+    judged_by = [(rule_set(project, fill), screed_of(fill)) for fill in fills]
+    covers = zone_covers(project, layout, tops, survey.base, floors, judged_by)
     crossings = rails_over_services(project, layout, tops, survey.base)
     room_of = {r.id: r.room for r in layout.rails}
     lies_in = [tops.zone_at(room_of[c.rail], c.at) if len(tops.zones) > 1 else 0 for c in crossings]

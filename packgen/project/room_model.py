@@ -15,6 +15,7 @@ from packgen.project.kinds import (
     Days,
     Degrees,
     Distance,
+    Force,
     Length,
     Level,
     Load,
@@ -131,6 +132,7 @@ class Base(Record):
     membrane: Said3 = "unknown"
     insulation: Words = "none"
     insulation_carries: Resistance | None = None  # long-term bearing value, kPa
+    insulation_gives: Length | None = None  # compressibility, mm
     pads: Pads | None = None
     separating_layer: Words | None = None
     damp_reading: DampReading = DampReading(state="unknown")
@@ -139,6 +141,7 @@ class Base(Record):
     boards: Boards | None = None
     extra_load_allowed: Load | None = None
     imposed_load: Load | None = None
+    point_load: Force | None = None  # the heaviest on one point, for the thickness tables
     engineer: Engineer | None = None
     waterproofing: Waterproofing | None = None
     steps: tuple[BaseStep, ...] = ()

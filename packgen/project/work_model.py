@@ -472,6 +472,7 @@ class Limits(Record):
     next_node: Length = 2.0
     surface: Words = "SR2"
     step_without_ramp_strip: Length = 4.0
+    rules: Literal["", "din", "bs"] = ""  # which published depth rules judge: DIN 18560 or BS 8204
 
 
 class Marksheet(Record):

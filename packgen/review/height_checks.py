@@ -165,11 +165,11 @@ def pipe_cover(job: Job) -> Iterator[Finding]:
             f"{mm(cover.needed_mm)} is needed. {mm(short)} short.",
             where=f"{cover.service}, {job.near(cover.at)}",
             number=By(cover.cover_mm, f"cover/{cover.service}"),
-            limit=cover_given(job.project.heating, cover.needed_mm, job.heights.rule.source),
+            limit=cover_given(job.project.heating, cover.needed_mm, job.heights.rule),
             unit="mm",
             source=FILE
             if job.project.heating and job.project.heating.least_cover_over_pipe
-            else job.heights.rule.source,
+            else job.heights.rule.cover or FILE,
             cures=(
                 f"take {mm(short)} off a hump in the base there",
                 f"raise the finished level {mm(short)}",

@@ -95,7 +95,7 @@ def covers(job: Job) -> Iterator[Finding]:
                 f"{mm(cover.needed_mm)} is needed: {_left(left)}.",
                 f"{cover.service}, {job.near(cover.at)}",
                 By(cover.cover_mm, f"cover/{cover.service}"),
-                cover_given(job.project.heating, cover.needed_mm, job.heights.rule.source),
+                cover_given(job.project.heating, cover.needed_mm, job.heights.rule),
                 "mm",
                 FILE,
                 service.marks.of("outside") if service else None,

@@ -84,6 +84,13 @@ def pipe_cover(rule_set: RuleSet, screed: ScreedClass) -> tuple[float, Source] |
     return float(table("thickness")["din"]["heated"]["cover_flexural_4"]), source("thickness", "din_heated")
 
 
+def advised_cover(rule_set: RuleSet, screed: ScreedClass) -> tuple[float, Source] | None:
+    """Cover over heating pipes that is known from memory only: told and not judged by, mm, and its source."""
+    if rule_set != "bs" or screed.letters == "CT":
+        return None
+    return float(table("thickness")["bs"]["heated"]["cover_calcium"]), source("thickness", "bs_calcium")
+
+
 def most_in_one_layer(rule_set: RuleSet) -> tuple[float, Source] | None:
     """Most thickness of a bonded screed laid in one go, mm; None where the rule set gives none."""
     if rule_set != "din":

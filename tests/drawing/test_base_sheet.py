@@ -28,7 +28,7 @@ def test_every_short_leg_on_a_reading_is_named(any_plan: Plan) -> None:
     short = {
         leg.node
         for leg in any_plan.heights.legs
-        if leg.node in read and not leg.fits and leg.leg_mm < any_plan.project.kit.leg.shortest
+        if leg.node in read and not leg.fits and leg.leg_mm < any_plan.project.kit.shortest_leg.shortest
     }
     ids = {p.id for p in any_plan.survey.levels.points}
     named = {s.name for s in spots(any_plan)[0] if s.take_off_mm}

@@ -6,9 +6,9 @@ import pytest
 
 from packgen.exercise.model import ClassSet
 from packgen.exercise.ways_height import parts_by_rule
-from packgen.heights.kit_range import KitRange
+from packgen.heights.kit_range import range_of
 
-KIT = KitRange(((0, 46.0, 94.0), (1, 86.0, 134.0)), ())
+KIT = range_of(((0, 46.0, 94.0), (1, 86.0, 134.0)), ())
 
 
 @pytest.mark.parametrize(
@@ -21,8 +21,9 @@ def test_the_plain_leg_where_it_fits(length: float, parts: str) -> None:
 
 def test_every_leg_asked_takes_the_same_parts_by_the_rule_and_in_the_plan(bay_set: ClassSet) -> None:
     for v in bay_set.versions:
+        own = v.project.kit.shortest_leg
         planned = {leg.node: leg.parts for leg in v.plan.heights.legs}
-        low, high = v.project.kit.leg.shortest, v.project.kit.leg.longest
+        low, high = own.shortest, own.longest
         for leg in v.case.legs:
             blank = next(b for b in v.blanks if b.id == f"parts/{leg.node}")
             told = blank.choices[int(v.known[blank.id])]

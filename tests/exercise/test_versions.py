@@ -23,7 +23,7 @@ def test_each_is_a_valid_project_that_can_be_built(bay_set: ClassSet) -> None:
 def test_each_keeps_one_leg_below_the_shortest_and_two_extended(bay_set: ClassSet) -> None:
     for v in bay_set.versions:
         legs = v.plan.heights.legs
-        shortest = v.project.kit.leg.shortest
+        shortest = v.project.kit.shortest_leg.shortest
         assert [leg.leg_mm < shortest for leg in legs if not leg.fits] == [True]
         assert sum(leg.extensions > 0 for leg in legs) == 2
         asked = {leg.node for leg in v.case.legs}

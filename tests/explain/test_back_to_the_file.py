@@ -81,7 +81,7 @@ def test_a_figure_without_a_line_or_a_source_is_seen(loose: Callable[[Given], st
 
 def test_lines_of_the_file_are_quoted_once_each_with_a_mark_under_every_figure(plan: Plan) -> None:
     text = (PROJECTS / plan.project.file_name).read_text(encoding="utf-8").splitlines()
-    leg = plan.project.kit.leg.marks
+    leg = plan.project.kit.shortest_leg.marks
     both = [Given(key, 1, "mm", place=leg.of(key)) for key in ("shortest", "longest")]
     line, marks = quote([*both, both[0]], text)
     assert text[leg.of("shortest").line - 1].strip() in line or line.endswith("…")

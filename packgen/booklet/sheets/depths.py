@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from packgen.booklet.base_spots import place_words, room_words
 from packgen.booklet.dense import Desk
+from packgen.booklet.depth_rules import source_words
 from packgen.booklet.drawing.depth_plan import depth_plan
 from packgen.booklet.drawing.floor_section import FloorSection, floor_section
 from packgen.booklet.rows import BODY_MM, SHEET_MM, Column, Row, Table, parted, widest_mm
@@ -89,9 +90,11 @@ def _cuts(plan: Plan, paper_mm: float) -> tuple[FloorSection, FloorSection]:
 
 def _caption(plan: Plan) -> str:
     rule = plan.heights.rule
+    least = next((x for x in rule.lines if x.rule == "least depth" and x.governs), None)
+    where = f"; the least by {source_words(least.source)}" if least is not None else ""
     return (
         f"Figures: depth of the fill in mm, from the base to the rail top. Allowed {plain(rule.least_mm)} to "
-        f"{plain(rule.most_mm)}."
+        f"{plain(rule.most_mm)}{where}."
     )
 
 

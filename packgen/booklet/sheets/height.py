@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from packgen.booklet.depth_rules import rule_table
 from packgen.booklet.drawing.ladder import Peg, ladder
 from packgen.booklet.rows import BODY_MM, Column, Row, Table, parted
 from packgen.booklet.sheet import Sheet
@@ -40,27 +41,32 @@ def _pages(plan: Plan, zone: ZoneHeights) -> list[dict[str, object]]:
     top = next(z for z in plan.heights.zones if z.name == zone.zone)
     says = _sentence(plan, zone, top)
     heading = f"Zone {zone.zone}" if len(plan.heights.zones) > 1 else ""
-    rules, cures = _rules(plan, zone, top), _cures(zone)
+    rules, cures, depth = _rules(plan, zone, top), _cures(zone), rule_table(zone.rule)
     used = sum(lines_of(s, 11, 178) * 5.0 + 1.5 for s in says) + (9.0 if heading else 0.0)
     room = BODY_MM - used - rules.height_mm - 2.0
-    below = cures.height_mm + 6.0 if cures else 0.0
+    below = depth.height_mm + 2.0 + (cures.height_mm + 6.0 if cures else 0.0)
     high = min(MOST_LADDER_MM, max(LEAST_LADDER_MM, room - below))
     first: dict[str, object] = {
         "heading": heading,
         "says": says,
         "drawing": _ladder(plan, zone, top, min(high, room)),
         "rules": rules,
+        "depth": None,
         "cures": None,
         "note": "",
     }
-    if cures is None:
-        return [first]
     if below <= room - high:
-        return [{**first, "cures": cures, "note": NOTE}]
-    rest: list[dict[str, object]] = [
-        {"heading": heading, "says": (), "drawing": "", "rules": None, "cures": part, "note": NOTE}
-        for part in parted(cures, BODY_MM - 20.0)
-    ]
+        return [{**first, "depth": depth, "cures": cures, "note": NOTE if cures else ""}]
+    empty: dict[str, object] = {**first, "says": (), "drawing": "", "rules": None}
+    beside = depth.height_mm + 2.0 <= room - LEAST_LADDER_MM
+    if beside:
+        first |= {"depth": depth, "drawing": _ladder(plan, zone, top, min(high, room - depth.height_mm - 2.0))}
+    parts = [] if cures is None else parted(cures, BODY_MM - 20.0)
+    rest: list[dict[str, object]] = [{**empty, "cures": part, "note": NOTE} for part in parts]
+    if not beside and parts and depth.height_mm + parts[-1].height_mm + 28.0 <= BODY_MM:
+        rest[-1]["depth"] = depth
+    elif not beside:
+        rest.append({**empty, "depth": depth})
     return [first, *rest]
 
 
