@@ -38,11 +38,12 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
     free -= sum(lines_of(step, 10, TEXT_MM - 8) * 4.5 + 1.0 for step in steps)
     drawing, high = leg_plan(plan, TEXT_MM, free - 5.0)
     short_mm = SHORT_HEAD_MM + (SHORT_SUMS_MM if tops.lettered else 0.0)
-    key_mm = lines_of(_key(plan, tops), KEY_PT, TEXT_MM) * KEY_LINE_MM + 1.2
+    key_mm = lines_of(_key(plan, tops), KEY_PT, TEXT_MM) * KEY_LINE_MM + 5.0
     flow = Flow(max(0.0, free - high - 5.0 - key_mm), body_below_band(plan, "grid") - short_mm - key_mm)
     flow.add(master_table(plan, masters, tops))
     pages: list[tuple[list[Table], tuple[Table, ...]]]
-    if tops.one or tops.one_side:
+    told = plan.project.kit.several or any(leg.turns is not None for leg in rest)  # parts too long for a narrow column
+    if (tops.one or tops.one_side) and not told:
         whole = body_below_band(plan, "grid") - short_mm - key_mm
         first, *more = side_by_side(rest_column(plan, rest, tops), flow.left_mm, whole) or [()]
         pages = [(tables, ()) for tables in flow.pages[:-1]]
