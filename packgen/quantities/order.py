@@ -139,6 +139,10 @@ def _grid(made: Rows, project: Project, layout: Layout, heights: Heights, measur
     kit = project.kit
     for item in leg_items(kit, heights.legs):
         made.count(GRID, item.says, "legs", item.number, None, item.for_, price=own_price(project, item))
+    saddled = len({c.node for c in layout.foot_clashes if c.saddle})
+    if saddled:
+        size = f", {plain(kit.saddle.height)} high" if kit.saddle is not None else ""
+        made.count(GRID, f"rigid saddle{size}", "legs", saddled, None, "feet over pipes")
     mass = half_up(kit.mass * measured.room_m2, 0) or None
     rail = ""
     for stock in reversed(layout.cut_list.stocks):

@@ -85,7 +85,7 @@ def saddle_room(job: Job) -> Iterator[Finding]:
             f"that can be set. {many(len(low), 'leg')}: {names}.",
             where=worst.node if len(low) == 1 else names,
             number=By(worst.leg_mm, f"node/{worst.node}/leg"),
-            limit=given(job.project.kit.leg, "shortest", "shortest leg", kit.shortest),
+            limit=given(job.project.kit.shortest_leg, "shortest", "shortest leg", kit.shortest),
             unit="mm",
             source=FILE,
             cures=("a lower saddle", "move the foot along its rail", "raise the finished level"),
