@@ -6,8 +6,8 @@ from packgen.booklet.client import statement
 from packgen.booklet.client.order import CLIENT
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.sheets import (
+    annex,
     asbuilt,
-    assumed,
     base,
     boards,
     cards,
@@ -15,7 +15,6 @@ from packgen.booklet.sheets import (
     datum,
     depths,
     faults,
-    findings,
     first,
     grid,
     handover,
@@ -36,7 +35,6 @@ from packgen.booklet.sheets import (
     sections,
     setout,
     waiting,
-    worked,
 )
 from packgen.plan import Plan
 
@@ -45,7 +43,7 @@ SITE = (
     *(base, height, datum, grid, setout, parts, pipes, cards, legs, sections, depths),
     *(order, pours, mixing, placing, boards, faults, log, restart),
     *(waiting, moisture, asbuilt, handover),
-    *(assumed, findings, worked),
+    annex,
 )
 
 

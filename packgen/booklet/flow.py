@@ -2,11 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from packgen.booklet.rows import Table, parted
 
 LEAST_ROWS = 5  # fewer rows than this of a longer table are not begun at the foot of a page
 STEP_MM = 4.0
+REST_HEADS_MM = 24.0
 EVEN_PARTS = 6  # a longer run of parts ends as it ends
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """The last rows of a sheet that stand at the top of the next one. title: that of the sheet they end."""
+
+    title: str
+    tables: tuple[Table, ...]
+
+    @property
+    def height_mm(self) -> float:
+        """With the two headings that keep it apart."""
+        return REST_HEADS_MM + sum(t.height_mm for t in self.tables)
 
 
 class Flow:
@@ -34,14 +50,15 @@ class Flow:
         self._left -= high_mm
         return turned
 
-    def add(self, table: Table, even: bool = False, most_rows: int = 0) -> None:
+    def add(self, table: Table, even: bool = False, most_rows: int = 0, least_rows: int = LEAST_ROWS) -> None:
         """Goes on where the last table ended, unless only a few rows would fit there.
 
-        even: parts about equally full instead of a last one with a few rows; most_rows: rows a part at most.
+        even: parts about equally full instead of a last one with a few rows; most_rows: rows a part at most;
+        least_rows: fewer of a longer table are not begun here (rows of many lines stand well in twos).
         """
         if not table.rows:
             return
-        least = table.head_mm + sum(table.row_mm(r) for r in table.rows[:LEAST_ROWS]) + STEP_MM
+        least = table.head_mm + sum(table.row_mm(r) for r in table.rows[:least_rows]) + STEP_MM
         if self._left < min(least, table.height_mm):
             self.new_page()
         parts = self._parts(table, self._left, self._next, most_rows)

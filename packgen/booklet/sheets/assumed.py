@@ -12,28 +12,35 @@ from packgen.booklet.sheet import Sheet
 from packgen.core.worked import Assumed
 from packgen.plan import Plan
 
+TITLE = "Assumed values"
 LEAD_MM = 13.0
+LEAST_ROWS = 2  # of many lines each
 YOURS = "Yours to overrule: write your own value in the project file"
 RULES = "Rules of the program, with what they are used for"
 RULE_MM, VALUE_MM, GAP_MM = 60.0, 26.0, 6.0  # of a rule's words and its figure, two rules side by side
 
 
-def sheets(plan: Plan) -> tuple[Sheet, ...]:
-    """As many parts as the list needs: what the file can overrule first, then the program's own rules."""
+def pages(plan: Plan) -> list[list[Table]]:
+    """The list on pages: what the file can overrule first, then the program's own rules."""
     flow = Flow(BODY_MM - LEAD_MM, BODY_MM)
-    flow.add(_yours([a for a in plan.assumed if a.overrule]))
-    flow.add(_rules([a for a in plan.assumed if not a.overrule]))
+    flow.add(_yours([a for a in plan.assumed if a.overrule]), least_rows=LEAST_ROWS)
+    flow.add(_rules([a for a in plan.assumed if not a.overrule]), least_rows=LEAST_ROWS)
+    return flow.pages
+
+
+def sheets(plan: Plan, shown: Sequence[Sequence[Table]]) -> tuple[Sheet, ...]:
+    """These pages as sheets."""
     return tuple(
         Sheet(
             slug="assumed" if n == 1 else f"assumed-{n}",
-            title="Assumed values",
+            title=TITLE,
             purpose="What your project file did not say. Read it, and overrule what does not fit your site.",
             template="assumed.html",
             view={"tables": tables, "lead": n == 1, "none": not plan.assumed},
             part=n,
-            parts=len(flow.pages),
+            parts=len(shown),
         )
-        for n, tables in enumerate(flow.pages, 1)
+        for n, tables in enumerate(shown, 1)
     )
 
 

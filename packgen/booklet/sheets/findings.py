@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
+from packgen.booklet.flow import Flow, Rest
 from packgen.booklet.numbered import numbered
-from packgen.booklet.rows import BODY_MM, Column, Row, evenly
+from packgen.booklet.rows import BODY_MM, Column, Row, Table, evenly
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.sheets.holds import LOOKED_AT, found_and_limit
 from packgen.booklet.signs import mark
@@ -15,11 +18,41 @@ from packgen.core.place import Place
 from packgen.plan import Plan
 
 TITLES = {"stop": "Stops: each holds a gate", "caution": "Cautions", "note": "Notes"}
+TITLE = "Findings"
 KEY_MM = 10.0
+LEAST_ROWS = 3  # a heading and two findings
 
 
-def sheets(plan: Plan) -> tuple[Sheet, ...]:
-    """As many parts as the list needs; one that says so where nothing was found."""
+def pages(plan: Plan, taken_mm: float = 0.0) -> list[list[Table]]:
+    """The list on pages, the first of which has lost `taken_mm`; one empty page where nothing was found.
+
+    An empty first page of several: nothing of the list finds room there.
+    """
+    table = _table(plan)
+    if not taken_mm:
+        return [[part] for part in evenly(table, BODY_MM - KEY_MM)] if table.rows else [[]]
+    flow = Flow(BODY_MM - KEY_MM - taken_mm, BODY_MM - KEY_MM)
+    flow.add(table, least_rows=LEAST_ROWS)
+    return flow.pages
+
+
+def sheets(shown: Sequence[Sequence[Table]], rest: Rest | None = None) -> tuple[Sheet, ...]:
+    """These pages as sheets; `rest` stands above the first."""
+    return tuple(
+        Sheet(
+            slug="findings" if n == 1 else f"findings-{n}",
+            title=TITLE,
+            purpose="Everything the program found in this plan, with the number, its limit and the cure.",
+            template="findings.html",
+            view={"tables": tables, "looked_at": LOOKED_AT, "rest": rest if n == 1 else None},
+            part=n,
+            parts=len(shown),
+        )
+        for n, tables in enumerate(shown, 1)
+    )
+
+
+def _table(plan: Plan) -> Table:
     rows: list[Row] = []
     kind = None
     for number, f in numbered(plan):
@@ -27,26 +60,13 @@ def sheets(plan: Plan) -> tuple[Sheet, ...]:
             rows.append(Row((TITLES[f.kind],), "heavy", title=True))
             kind = f.kind
         rows.append(Row(_cells(number, f), "light"))
-    table = Desk(
+    return Desk(
         (
             Column("no.", width_mm=12),
             Column("place", width_mm=36),
             Column("what was found, its cure, the limit and where it comes from"),
         ),
         tuple(rows),
-    )
-    parts = evenly(table, BODY_MM - KEY_MM) if rows else (None,)
-    return tuple(
-        Sheet(
-            slug="findings" if n == 1 else f"findings-{n}",
-            title="Findings",
-            purpose="Everything the program found in this plan, with the number, its limit and the cure.",
-            template="findings.html",
-            view={"table": part, "looked_at": LOOKED_AT},
-            part=n,
-            parts=len(parts),
-        )
-        for n, part in enumerate(parts, 1)
     )
 
 

@@ -8,7 +8,7 @@ from markupsafe import Markup, escape
 
 from packgen.booklet.dense import Desk
 from packgen.booklet.facts import first_upper
-from packgen.booklet.flow import Flow
+from packgen.booklet.flow import Flow, Rest
 from packgen.booklet.rows import BODY_MM, SHEET_MM, Column, Row, Table, widest_mm
 from packgen.booklet.sheet import Sheet
 from packgen.booklet.worked_groups import (
@@ -24,29 +24,38 @@ from packgen.core.figures import number
 from packgen.core.worked import Worked
 from packgen.plan import Plan
 
+TITLE = "Worked arithmetic"
 LEAD_MM = 14.0
 ACROSS = 4  # short sums side by side, at most
 NAME_MOST_MM = 32.0
 LONG_SUM = 260  # letters of a sum beyond which only its beginning is printed; plan.json has it whole
 
 
-def sheets(plan: Plan) -> tuple[Sheet, ...]:
-    """Three results in full first, then the rest by subject, then what no other table shows, in columns."""
-    flow = Flow(BODY_MM - LEAD_MM, BODY_MM)
+def pages(plan: Plan, taken_mm: float = 0.0) -> list[list[Table]]:
+    """Three results in full first, then the rest by subject, then what no other table shows, in columns.
+
+    The first page has lost `taken_mm`; it is empty where nothing of the list finds room there.
+    """
+    flow = Flow(BODY_MM - LEAD_MM - taken_mm, BODY_MM)
     flow.add(_full([*told_in_full(plan), *by_subject(plan)]))
     for table in _short(plan):
         flow.add(table)
+    return flow.pages
+
+
+def sheets(shown: Sequence[Sequence[Table]], rest: Rest | None = None) -> tuple[Sheet, ...]:
+    """These pages as sheets; `rest` stands above the first."""
     return tuple(
         Sheet(
             slug="worked" if n == 1 else f"worked-{n}",
-            title="Worked arithmetic",
+            title=TITLE,
             purpose="How each number came about. A pocket calculator gives the same to the last digit.",
             template="worked.html",
-            view={"tables": tables, "lead": n == 1, "most": EVERY_LEG},
+            view={"tables": tables, "lead": n == 1, "most": EVERY_LEG, "rest": rest if n == 1 else None},
             part=n,
-            parts=len(flow.pages),
+            parts=len(shown),
         )
-        for n, tables in enumerate(flow.pages, 1)
+        for n, tables in enumerate(shown, 1)
     )
 
 
