@@ -89,7 +89,7 @@ def load_while_working(job: Job) -> Iterator[Finding]:
 
 
 def engineer_open(job: Job) -> Iterator[Finding]:
-    """No letter, a letter without name or date, or a plan heavier than the letter."""
+    """No letter, a letter without name, date or number, or a plan heavier than the letter."""
     base, dry = job.project.base, worst_dry(job)
     if not needs_engineer(job):
         return
@@ -103,6 +103,8 @@ def engineer_open(job: Job) -> Iterator[Finding]:
         why = f"The file says that an engineer confirmed the load, and names no letter with its date: {weights}."
     elif letter.date > job.project.project.date:
         why = f"The engineer's letter is dated {figures.day(letter.date)}, after the date of this plan."
+    elif letter.for_load is None and base.extra_load_allowed is None:
+        why = f"The letter {letter.letter} stands in the file without the load it allows on {carries}: {weights}."
     elif letter.for_load is not None and dry > letter.for_load:
         why = f"The letter {letter.letter} covers {figures.number(letter.for_load, 2)} kN/m²; the plan needs " + (
             f"{figures.number(dry, 2)}."
