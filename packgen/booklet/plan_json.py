@@ -48,6 +48,7 @@ def plan_as_data(plan: Plan) -> Data:
             "window": _window(plan.heights.window),
             "doors": [asdict(d) for d in plan.heights.doors],
             "lines": [asdict(line) for line in plan.layout.lines],
+            "first_lines": _first_lines(plan),
             "nodes": _nodes(plan),
             "rails": _rails(plan),
             "bays": _bays(plan),
@@ -251,6 +252,22 @@ def _rails(plan: Plan) -> list[Data]:
             ],
         }
         for r in plan.layout.rails
+    ]
+
+
+def _first_lines(plan: Plan) -> list[Data]:
+    return [
+        {
+            "room": c.room,
+            "by": c.by,
+            "along_wall_1_mm": c.chosen[0],
+            "from_wall_1_mm": c.chosen[1],
+            "plainest_along_wall_1_mm": c.plain[0],
+            "plainest_from_wall_1_mm": c.plain[1],
+            "prefer": c.order,
+            "decided": c.decided,
+        }
+        for c in plan.layout.first_lines
     ]
 
 

@@ -275,7 +275,9 @@ def _other_level(job: Job, door: DoorStep) -> tuple[str, ...]:
     if len(doors) < 2 or min(met) == max(met):
         return (f"finished level {job.level(door.meets_mm)} at this door: no step",)
     steps = [f"{mm(abs(middle - d.meets_mm))} at the {d.door}" for d in doors]
-    return (f"finished level {job.level(middle)}: steps {figures.listed(steps)}",)
+    over = [d.door for d in doors if abs(middle - d.meets_mm) > d.limit_mm]
+    strips = f", with a ramp strip at {figures.listed([f'the {name}' for name in over])}" if over else ""
+    return (f"finished level {job.level(middle)}: steps {figures.listed(steps)}{strips}",)
 
 
 def step_at_obstacle(job: Job) -> Iterator[Finding]:

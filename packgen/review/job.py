@@ -137,8 +137,10 @@ class Job:
         """A place by its distances in its room, which is named where there are several."""
         rooms = self.survey.rooms
         room = next((r for r in rooms if contains(Polygon(r.ring), at, 1.0)), rooms[0])
-        x, y = (figures.number(c - o) for c, o in zip(at, room.origin, strict=True))
-        return f"{x} along wall 1, {y} {into}{f' of {room.name}' if len(rooms) > 1 else ''}"
+        x, y = (c - o for c, o in zip(at, room.origin, strict=True))
+        across = f"{figures.number(y)} {into}" if y > -0.5 else f"{figures.number(-y)} outside the line of wall 1"
+        along = f"{figures.number(x)} along wall 1" if x > -0.5 else f"{figures.number(-x)} before corner 1"
+        return f"{along}, {across}{f' of {room.name}' if len(rooms) > 1 else ''}"
 
     def level(self, mm: float) -> str:
         return figures.level(mm, self.datum)
