@@ -10,9 +10,8 @@ from typing import Literal
 import numpy as np
 import shapely
 
-from packgen.core.overlay import parts_over
-from packgen.core.plane import CRUMB_MM2, Point, Polygon, shapes
-from packgen.core.surface import FAR_MM, Surface
+from packgen.core.plane import CRUMB_MM2, Point, Polygon
+from packgen.core.surface import FAR_MM, Surface, cut_by_both
 
 LEVEL = 1e-9  # slopes below this, mm per mm, are none
 
@@ -35,14 +34,9 @@ def beyond(
     Regions are cut by both surfaces' facets; over each piece depth is one plane, so that the part beyond the limit
     lies on one side of a straight line and holds area x its excess at the part's middle. Litres: 1 L = 10^6 mm3.
     """
-    _, on_base, part = parts_over(shapes(regions), base.shapes, base.tree, [f.ring for f in base.facets])
-    if len(top.facets) == 1:
-        on_top = np.zeros(len(part), dtype=int)
-    else:
-        again, on_top, part = parts_over(part, top.shapes, top.tree, [f.ring for f in top.facets])
-        on_base = on_base[again]
+    _, part, between = cut_by_both(top, base, regions)
     sign = -1.0 if side == "under" else 1.0
-    plane = sign * (top.planes[on_top] - base.planes[on_base])
+    plane = sign * between
     plane[:, 0] -= sign * limit_mm
     corners, owner = shapely.get_coordinates(part, return_index=True)
     excess = plane[owner, 0] + plane[owner, 1] * corners[:, 0] + plane[owner, 2] * corners[:, 1]

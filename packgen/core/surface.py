@@ -261,11 +261,10 @@ def _along_a_line(spots: Sequence[Point], at: dict[Point, float], reach: float) 
 # --------------------------------------------------------------------------------- between two surfaces
 
 
-def depths(top: Surface, base: Surface, regions: Sequence[Polygon]) -> tuple[Depths, ...]:
-    """Depth of fill between two surfaces over each region, by exact integration.
+def cut_by_both(top: Surface, base: Surface, regions: Sequence[Polygon]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Regions cut by the facets of both surfaces: whose piece, its shape, and the plane of the depth over it.
 
-    A flat facet over a polygon holds area x its level at the polygon's middle (prism under a plane); regions are cut
-    by both surfaces' facets first. Least and greatest depth lie at a corner of such a piece. Litres: 1 L = 10^6 mm3.
+    The planes are a row a piece: depth at the origin, slope along x, along y. For core only.
     """
     which, on_base, part = parts_over(shapes(regions), base.shapes, base.tree, [f.ring for f in base.facets])
     if len(top.facets) == 1:
@@ -273,7 +272,16 @@ def depths(top: Surface, base: Surface, regions: Sequence[Polygon]) -> tuple[Dep
     else:
         again, on_top, part = parts_over(part, top.shapes, top.tree, [f.ring for f in top.facets])
         which, on_base = which[again], on_base[again]
-    plane = top.planes[on_top] - base.planes[on_base]
+    return which, part, top.planes[on_top] - base.planes[on_base]
+
+
+def depths(top: Surface, base: Surface, regions: Sequence[Polygon]) -> tuple[Depths, ...]:
+    """Depth of fill between two surfaces over each region, by exact integration.
+
+    A flat facet over a polygon holds area x its level at the polygon's middle (prism under a plane); regions are cut
+    by both surfaces' facets first. Least and greatest depth lie at a corner of such a piece. Litres: 1 L = 10^6 mm3.
+    """
+    which, part, plane = cut_by_both(top, base, regions)
     areas, middles = shapely.area(part), shapely.centroid(part)
     heights = plane[:, 0] + plane[:, 1] * shapely.get_x(middles) + plane[:, 2] * shapely.get_y(middles)
     area_of = np.bincount(which, weights=areas, minlength=len(regions))

@@ -30,6 +30,15 @@ def _stretches(pipe: PipeRun) -> list[Segment]:
     return [*pipe.stretches] if pipe.at is None else [*pipe.stretches, Segment(pipe.at, pipe.at)]
 
 
+def rails_by_node(rails: Sequence[Rail]) -> dict[str, list[Rail]]:
+    """The rails that each leg carries, by its name."""
+    found: dict[str, list[Rail]] = {}
+    for rail in rails:
+        for name in rail.nodes:
+            found.setdefault(name, []).append(rail)
+    return found
+
+
 def foot_clashes(
     nodes: Sequence[Node],
     pipes: Sequence[PipeRun],
@@ -44,10 +53,7 @@ def foot_clashes(
     it from all services. saddled: services over which feet stand on a saddle."""
     if not nodes:
         return ()
-    rail_at: dict[str, list[Rail]] = {}
-    for rail in rails:
-        for name in rail.nodes:
-            rail_at.setdefault(name, []).append(rail)
+    rail_at = rails_by_node(rails)
     half = max(ground.foot for ground in grounds.values()) / 2
     apart = _near([n.at for n in nodes], pipes, lambda pipe: half + pipe.outside_mm / 2 + near)
     free: dict[str, list[Interval]] = {}

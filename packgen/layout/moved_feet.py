@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from packgen.core.plane import Point, nearest_areas
-from packgen.layout.clashes import free_places, near_services
+from packgen.layout.clashes import free_places, near_services, rails_by_node
 from packgen.layout.ground import SAME_MM, Ground, Interval, Kind
 from packgen.layout.model import MovedFoot, Node, PipeRun, Rail
 
@@ -27,10 +27,7 @@ def move_feet(
     """
     if not nodes or most <= 0:
         return tuple(nodes), ()
-    rail_at: dict[str, list[Rail]] = {}
-    for rail in rails:
-        for name in rail.nodes:
-            rail_at.setdefault(name, []).append(rail)
+    rail_at = rails_by_node(rails)
     free: dict[str, list[Interval]] = {}
     spots = {n.id: n.at for n in nodes}
     buckets = _Buckets(max(g.foot for g in grounds.values()), spots)
