@@ -67,17 +67,6 @@ class KitRange:
         """With all extensions and the thickest packing."""
         return max(m.high_mm for m in self.made) + (self.packings[-1] if self.packings else 0.0)
 
-    @property
-    def gaps(self) -> tuple[tuple[float, float], ...]:
-        """Between shortest and longest the lengths that no part sets, rising; both ends of each can be set."""
-        spans = sorted((m.low_mm + p, m.high_mm + p) for m in self.made for p in (0.0, *self.packings))
-        reached, out = spans[0][1], []
-        for low, high in spans:
-            if low > reached:
-                out.append((reached, low))
-            reached = max(reached, high)
-        return tuple(out)
-
 
 def kit_range(kit: Kit) -> KitRange:
     """The kit's legs, the cheapest first; without prices the one of fewest parts, then the shortest leg.
